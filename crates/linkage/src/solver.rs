@@ -1,0 +1,477 @@
+//! Position by Newton's method with continuation along the inputs; screw and second derivative from the same
+//! factorised gradient.
+
+use crate::error::{StopReason, Unreachable};
+use crate::factor::{Factor, singular_values};
+use crate::model::Linkage;
+use crate::pose::{Acceleration, PointMotion, Pose, Twist};
+use crate::row::Row;
+use crate::state::{Curvature, End, Motion, Position};
+use nalgebra::{DMatrix, Vector3};
+
+/// Newton's method stops after a step smaller than this [m, and rad times 1 m]. Convergence is quadratic with
+/// a constant of the order of 1/link length, so the error left is of the order of 1e-15 m.
+pub const LAST_STEP: f64 = 3e-8;
+
+/// Iterations allowed to one position. From a predicted start it takes one to three.
+pub const MOST_ITERATIONS: usize = 30;
+
+/// Longest Newton step taken whole: beyond it the linear model is not to be trusted [m; rad].
+pub const LONGEST_STEP: (f64, f64) = (0.25, 0.5);
+
+/// Longest move of any body in one continuation step [m; rad].
+pub const LONGEST_MOVE: (f64, f64) = (0.15, 0.35);
+
+/// A continuation step whose correction is more than this share of its prediction is taken again, halved: the
+/// solution may have jumped to another assembly.
+pub const LARGEST_CORRECTION: f64 = 0.4;
+
+/// Continuation gives up when its step falls below this [m or rad of input]: how exactly a stop is located.
+pub const LEAST_INPUT_STEP: f64 = 1e-6;
+
+/// Continuation steps allowed to one call; a backstop that no reachable position meets.
+pub const MOST_STEPS: usize = 4_000;
+
+/// Residual [m] at which a position with redundant equations counts as satisfied.
+pub const RESIDUAL_TOLERANCE: f64 = 1e-10;
+
+/// Work done, for regression tests on efficiency.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Effort {
+    /// Newton iterations.
+    pub iterations: usize,
+    /// Continuation steps accepted.
+    pub steps: usize,
+    /// Continuation steps refused.
+    pub refused: usize,
+}
+
+/// Moves a linkage through its positions. Holds the present position and all working storage: no allocation
+/// after construction as long as one body has six regular equations.
+#[derive(Clone, Debug)]
+pub struct Solver<'a> {
+    linkage: &'a Linkage<f64>,
+    position: Position<f64>,
+    motion: Motion<f64>,
+    curvature: Curvature<f64>,
+    differentiated: bool,
+    factor: Option<Factor>,
+    /// Whether the factor was made at the present position, or one last Newton step before it.
+    factor_near: bool,
+    kept: Position<f64>,
+    gradient: Vec<f64>,
+    rhs: Vec<f64>,
+    unknown: Vec<f64>,
+    effort: Effort,
+}
+
+impl<'a> Solver<'a> {
+    /// Starts in the design place.
+    pub fn new(linkage: &'a Linkage<f64>) -> Self {
+        let (bodies, rows) = (linkage.bodies(), linkage.rows().len());
+        let position = Position::design(bodies, linkage.inputs());
+        Self {
+            linkage,
+            kept: position.clone(),
+            position,
+            motion: Motion::zero(bodies, linkage.inputs()),
+            curvature: vec![Acceleration::zero(); bodies],
+            differentiated: false,
+            factor: None,
+            factor_near: false,
+            gradient: vec![0.0; rows * 6 * bodies],
+            rhs: vec![0.0; rows],
+            unknown: vec![0.0; 6 * bodies],
+            effort: Effort::default(),
+        }
+    }
+
+    /// The linkage.
+    pub fn linkage(&self) -> &'a Linkage<f64> {
+        self.linkage
+    }
+
+    /// The present position.
+    pub fn position(&self) -> &Position<f64> {
+        &self.position
+    }
+
+    /// First derivatives found by the last [`Self::differentiate`].
+    pub fn motion(&self) -> &Motion<f64> {
+        &self.motion
+    }
+
+    /// Second derivatives found by the last [`Self::differentiate`].
+    pub fn curvature(&self) -> &[Acceleration<f64>] {
+        &self.curvature
+    }
+
+    /// Work done since construction.
+    pub fn effort(&self) -> Effort {
+        self.effort
+    }
+
+    /// A point's position, velocity and second derivative along the last motion.
+    pub fn track(&self, end: &End<f64>) -> PointMotion<f64> {
+        self.linkage.frames().track(&self.position, &self.motion, &self.curvature, end)
+    }
+
+    /// Back to the design place.
+    pub fn reset(&mut self) {
+        self.position.poses.fill(Pose::identity());
+        self.position.inputs.fill(0.0);
+        self.moved();
+    }
+
+    /// Satisfies all equations at the present inputs, starting from the present position; needed after a rod
+    /// has been given another length.
+    ///
+    /// # Errors
+    /// If no position is found, also not by letting the misfit go to zero little by little.
+    pub fn assemble(&mut self) -> Result<(), Unreachable> {
+        self.kept.copy_from(&self.position);
+        if self.newton(0.0).is_ok() {
+            return Ok(());
+        }
+        self.restore();
+        let (mut done, mut step) = (0.0, 0.25);
+        self.linkage.residuals(&self.position, &mut self.rhs);
+        let misfit = self.rhs.clone();
+        while done < 1.0 && self.effort.steps + self.effort.refused < MOST_STEPS {
+            let next = f64::min(done + step, 1.0);
+            self.kept.copy_from(&self.position);
+            if self.newton_toward(&misfit, 1.0 - next).is_ok() {
+                (done, step) = (next, step * 2.0);
+                self.effort.steps += 1;
+            } else {
+                self.restore();
+                self.effort.refused += 1;
+                step *= 0.5;
+                if step < 1e-6 {
+                    break;
+                }
+            }
+        }
+        if done >= 1.0 { Ok(()) } else { Err(self.stuck(done, StopReason::NoPosition)) }
+    }
+
+    /// Goes to the given inputs along the straight line from the present ones. On failure the solver stays at
+    /// the last position reached.
+    ///
+    /// # Errors
+    /// If the linkage stops on the way, with where and what binds.
+    pub fn go_to(&mut self, inputs: &[f64]) -> Result<(), Unreachable> {
+        // Along unit rates of the input that moves most: one input alone reuses a screw already at hand.
+        let mut amount = 0.0f64;
+        for (target, now) in inputs.iter().zip(&self.position.inputs) {
+            let delta = target - now;
+            if !delta.is_finite() {
+                return Err(self.stuck(0.0, StopReason::NoPosition));
+            }
+            if delta.abs() > amount.abs() {
+                amount = delta;
+            }
+        }
+        if amount == 0.0 {
+            return Ok(());
+        }
+        let mut same = self.differentiated;
+        for (k, target) in inputs.iter().enumerate().take(self.position.inputs.len()) {
+            let rate = (target - self.position.inputs[k]) / amount;
+            same &= self.motion.rates[k] == rate;
+            self.motion.rates[k] = rate;
+        }
+        if !same {
+            self.differentiated = false;
+        }
+        let mut done = 0.0;
+        let mut step = 1.0f64;
+        let mut reason = StopReason::NoPosition;
+        for _ in 0..MOST_STEPS {
+            let start_orientation = match self.prepare() {
+                Some(orientation) => orientation,
+                None => return Err(self.stuck(done, StopReason::Toggle)),
+            };
+            step = step.min(1.0 - done).min(self.longest_share(amount));
+            self.kept.copy_from(&self.position);
+            let move_size = self.predict(step * amount);
+            if step >= 1.0 - done {
+                // Land on the target itself, not on a sum of rounded steps.
+                for (u, target) in self.position.inputs.iter_mut().zip(inputs) {
+                    *u = *target;
+                }
+            }
+            match self.newton(start_orientation) {
+                Ok(correction) if correction <= LARGEST_CORRECTION * move_size + LAST_STEP => {
+                    self.effort.steps += 1;
+                    done += step;
+                    if done >= 1.0 - 1e-12 {
+                        return Ok(());
+                    }
+                    step *= 2.0;
+                    continue;
+                }
+                Ok(_) => {}
+                Err(why) => reason = why,
+            }
+            self.effort.refused += 1;
+            self.restore();
+            step *= 0.5;
+            if step * amount.abs() < LEAST_INPUT_STEP {
+                break;
+            }
+        }
+        Err(self.stuck(done, reason))
+    }
+
+    /// Screws and second derivatives at the present position along the given rates of the inputs. Kept until
+    /// the position changes.
+    ///
+    /// # Errors
+    /// If the linkage is at a dead point for these rates.
+    pub fn differentiate(&mut self, rates: &[f64]) -> Result<(), Unreachable> {
+        if !(self.differentiated && self.motion.rates == rates) {
+            self.motion.rates.copy_from_slice(rates);
+            self.differentiated = false;
+        }
+        if self.prepare().is_none() { Err(self.stuck(1.0, StopReason::Toggle)) } else { Ok(()) }
+    }
+
+    /// The factorised gradient at the present position; `None` if it is not finite.
+    pub fn factor(&mut self) -> Option<&Factor> {
+        self.linearise();
+        self.factor = Factor::new(&self.gradient, self.rhs.len(), self.unknown.len());
+        self.factor_near = self.factor.is_some();
+        self.factor.as_ref()
+    }
+
+    /// Changes of all bodies per unit change of one equation's right-hand side, inputs held: by how much the
+    /// bodies move when a rod grows by one unit (its equation's residual falls by one).
+    ///
+    /// `None` if the linkage is at a dead point.
+    pub fn response(&mut self, row: usize) -> Option<Vec<Twist<f64>>> {
+        self.factor()?;
+        self.rhs.fill(0.0);
+        *self.rhs.get_mut(row)? = 1.0;
+        self.factor.as_ref()?.solve(&self.rhs, &mut self.unknown);
+        Some(
+            (0..self.linkage.bodies())
+                .map(|b| Twist {
+                    v: Vector3::from_column_slice(&self.unknown[6 * b..6 * b + 3]),
+                    w: Vector3::from_column_slice(&self.unknown[6 * b + 3..6 * b + 6]),
+                })
+                .collect(),
+        )
+    }
+
+    /// Makes sure that the derivatives belong to the present position; returns the orientation of the
+    /// gradient there.
+    fn prepare(&mut self) -> Option<f64> {
+        if self.differentiated {
+            return self.factor.as_ref().map(Factor::orientation);
+        }
+        if !self.factor_near {
+            self.factor()?;
+        }
+        let factor = self.factor.as_ref()?;
+        // J x = -(rate with the bodies at rest); then once more on what is left, because the factor may be of
+        // a position one Newton step away (an error of LAST_STEP squared remains).
+        for twist in &mut self.motion.twists {
+            *twist = Twist::zero();
+        }
+        for _ in 0..2 {
+            self.linkage.rates(&self.position, &self.motion, &mut self.rhs);
+            factor.solve(&self.rhs, &mut self.unknown);
+            for (twist, x) in self.motion.twists.iter_mut().zip(self.unknown.chunks_exact(6)) {
+                twist.v -= Vector3::new(x[0], x[1], x[2]);
+                twist.w -= Vector3::new(x[3], x[4], x[5]);
+            }
+        }
+        for acceleration in &mut self.curvature {
+            *acceleration = Acceleration::zero();
+        }
+        for _ in 0..2 {
+            self.linkage.second_rates(&self.position, &self.motion, &self.curvature, &mut self.rhs);
+            factor.solve(&self.rhs, &mut self.unknown);
+            for (acceleration, x) in self.curvature.iter_mut().zip(self.unknown.chunks_exact(6)) {
+                acceleration.a -= Vector3::new(x[0], x[1], x[2]);
+                acceleration.alpha -= Vector3::new(x[3], x[4], x[5]);
+            }
+        }
+        let sound = |t: &Twist<f64>| t.v.norm_squared() + t.w.norm_squared() < 1e24;
+        if !self.motion.twists.iter().all(sound) {
+            return None;
+        }
+        if !factor.is_regular() {
+            // A pseudo-inverse always answers; at a dead point its answer does not follow the inputs.
+            self.linkage.rates(&self.position, &self.motion, &mut self.rhs);
+            if self.rhs.iter().any(|r| r.abs() > 1e-6) {
+                return None;
+            }
+        }
+        self.differentiated = true;
+        Some(factor.orientation())
+    }
+
+    /// Forgets what belonged to another position.
+    fn moved(&mut self) {
+        self.differentiated = false;
+        self.factor_near = false;
+    }
+
+    fn restore(&mut self) {
+        self.position.copy_from(&self.kept);
+        self.moved();
+    }
+
+    fn longest_share(&self, amount: f64) -> f64 {
+        let mut share = 1.0f64;
+        for twist in &self.motion.twists {
+            share = share.min(LONGEST_MOVE.0 / (twist.v.norm() * amount.abs()).max(1e-12));
+            share = share.min(LONGEST_MOVE.1 / (twist.w.norm() * amount.abs()).max(1e-12));
+        }
+        share
+    }
+
+    /// Moves along the screw and its second derivative; returns the size of the move.
+    fn predict(&mut self, by: f64) -> f64 {
+        let half = 0.5 * by * by;
+        let mut size = 0.0f64;
+        for ((pose, twist), acceleration) in
+            self.position.poses.iter_mut().zip(&self.motion.twists).zip(&self.curvature)
+        {
+            let (shift, turn) = (twist.v * by + acceleration.a * half, twist.w * by + acceleration.alpha * half);
+            pose.step(&shift, &turn);
+            size = size.max(shift.norm_squared()).max(turn.norm_squared());
+        }
+        for (u, rate) in self.position.inputs.iter_mut().zip(&self.motion.rates) {
+            *u += rate * by;
+        }
+        size.sqrt()
+    }
+
+    fn linearise(&mut self) {
+        let columns = self.unknown.len();
+        self.gradient.fill(0.0);
+        for ((row, gradient), residual) in
+            self.linkage.rows().iter().zip(self.gradient.chunks_exact_mut(columns.max(1))).zip(&mut self.rhs)
+        {
+            *residual = row.linearise(self.linkage.frames(), &self.position, gradient);
+        }
+    }
+
+    fn newton(&mut self, orientation: f64) -> Result<f64, StopReason> {
+        self.iterate(orientation, None)
+    }
+
+    fn newton_toward(&mut self, misfit: &[f64], share: f64) -> Result<f64, StopReason> {
+        self.iterate(0.0, Some((misfit, share)))
+    }
+
+    /// Newton's method from the present position; returns the total correction. `orientation` is that of the
+    /// branch to stay on (0: any). With `offset`, the residuals are to become the given misfit times a share
+    /// instead of zero.
+    fn iterate(&mut self, orientation: f64, offset: Option<(&[f64], f64)>) -> Result<f64, StopReason> {
+        let mut total = 0.0;
+        let mut previous = f64::INFINITY;
+        let rows = self.rhs.len();
+        self.moved();
+        for _ in 0..MOST_ITERATIONS {
+            self.effort.iterations += 1;
+            self.linearise();
+            if let Some((misfit, share)) = offset {
+                for (r, m) in self.rhs.iter_mut().zip(misfit) {
+                    *r -= share * m;
+                }
+            }
+            let size = self.rhs.iter().fold(0.0f64, |s, r| s.max(r.abs()));
+            // Far from the solution a residual may grow for one step; steadily growing means none is near.
+            if !size.is_finite() || size > 4.0 * previous.max(1e-9) {
+                return Err(StopReason::NoPosition);
+            }
+            previous = size;
+            let Some(factor) = Factor::new(&self.gradient, rows, self.unknown.len()) else {
+                return Err(StopReason::NoPosition);
+            };
+            let regular = factor.is_regular();
+            if orientation != 0.0 && factor.orientation() != orientation {
+                return Err(StopReason::Toggle);
+            }
+            factor.solve(&self.rhs, &mut self.unknown);
+            self.factor = Some(factor);
+            let step = self.apply();
+            total += step;
+            if step.is_nan() {
+                return Err(StopReason::NoPosition);
+            }
+            if step < LAST_STEP {
+                if !regular {
+                    self.linearise();
+                    let left = self.rhs.iter().enumerate().fold(0.0f64, |s, (i, r)| {
+                        s.max((r - offset.map_or(0.0, |(m, share)| m[i] * share)).abs())
+                    });
+                    if left > RESIDUAL_TOLERANCE {
+                        return Err(StopReason::Toggle);
+                    }
+                }
+                for pose in &mut self.position.poses {
+                    pose.tidy();
+                }
+                self.factor_near = true;
+                return Ok(total);
+            }
+        }
+        Err(StopReason::NoPosition)
+    }
+
+    /// Takes the step in `unknown`, shortened where it is too long; returns its size.
+    fn apply(&mut self) -> f64 {
+        let (mut shift2, mut turn2) = (0.0f64, 0.0f64);
+        for x in self.unknown.chunks_exact(6) {
+            shift2 = shift2.max(x[0] * x[0] + x[1] * x[1] + x[2] * x[2]);
+            turn2 = turn2.max(x[3] * x[3] + x[4] * x[4] + x[5] * x[5]);
+        }
+        let scale = 1.0 / 1.0f64.max(shift2.sqrt() / LONGEST_STEP.0).max(turn2.sqrt() / LONGEST_STEP.1);
+        for (pose, x) in self.position.poses.iter_mut().zip(self.unknown.chunks_exact(6)) {
+            let shift = Vector3::new(x[0], x[1], x[2]) * -scale;
+            let turn = Vector3::new(x[3], x[4], x[5]) * -scale;
+            pose.step(&shift, &turn);
+        }
+        // f64::max drops NaN, a sum keeps it.
+        let check: f64 = self.unknown.iter().sum();
+        if check.is_finite() { shift2.max(turn2).sqrt() * scale } else { f64::NAN }
+    }
+
+    /// Describes the present position as the last one reached. What binds: the joints that weigh most in the
+    /// combination of equations that is nearest to contradicting itself (the left singular vector of the
+    /// smallest singular value), which at a toggle is the pattern of the forces that grow without bound.
+    fn stuck(&mut self, share: f64, reason: StopReason) -> Unreachable {
+        self.linearise();
+        let columns = self.unknown.len();
+        let mut weights: Vec<(f64, &str)> = Vec::new();
+        let matrix = DMatrix::from_row_slice(self.rhs.len(), columns, &self.gradient);
+        if let Some(u) = singular_values(matrix).and_then(|svd| {
+            let (least, _) = svd.singular_values.argmin();
+            svd.u.map(|u| u.column(least).into_owned())
+        }) {
+            for joint in self.linkage.joints() {
+                let drive = self.linkage.rows()[joint.rows.clone()].iter().any(|r| {
+                    matches!(r, Row::Offset { input: Some(_), .. } | Row::Turn { .. })
+                });
+                if !drive {
+                    weights.push((u.rows(joint.rows.start, joint.rows.len()).norm(), &joint.name));
+                }
+            }
+        }
+        weights.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let largest = weights.first().map_or(0.0, |w| w.0);
+        let binding =
+            weights.iter().filter(|w| w.0 > 0.5 * largest).take(3).map(|w| w.1.to_string()).collect();
+        Unreachable {
+            reached: self.position.inputs.clone(),
+            share: share.clamp(0.0, 1.0),
+            reason,
+            binding,
+        }
+    }
+}

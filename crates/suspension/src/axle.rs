@@ -1,0 +1,139 @@
+//! Both wheels of an axle: in roll, and steered by one rack.
+
+use linkage::Unreachable;
+
+use crate::corner::Corner;
+use crate::measures::Measures;
+use crate::mover::Mover;
+
+/// Body roll stops converging past this; no car leans so far [rad].
+const MOST_ROLL: f64 = 0.35;
+
+/// Iterations allowed to find the travel for a roll angle; it takes two to four.
+const ROLL_ITERATIONS: usize = 40;
+
+/// Residual roll angle accepted [rad].
+const ROLL_TOLERANCE: f64 = 1e-13;
+
+/// Both wheels of a symmetric axle at one attitude of the body. The right wheel is measured in its own
+/// mirrored frame, so that toe-in and camber have the same sign on both sides.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AxleState {
+    /// Left wheel.
+    pub left: Measures<f64>,
+    /// Right wheel, mirrored.
+    pub right: Measures<f64>,
+    /// Body roll [rad], ISO 8855: positive leans to the right, the right wheel goes into jounce.
+    pub roll: f64,
+    /// Rack travel [m].
+    pub rack: f64,
+}
+
+/// The roll centre of an axle whose wheels stand unequally.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RollCentre {
+    /// To the left of the middle of the car [m], in the body's axes.
+    pub lateral: f64,
+    /// Above the road line under it [m].
+    pub height: f64,
+    /// Sine of the angle between the two lines: near zero they run parallel, and the point means nothing.
+    pub crossing: f64,
+}
+
+/// Below this sine the two lines are near parallel and the roll centre is not to be trusted: a degree.
+pub const LEAST_CROSSING: f64 = 0.017;
+
+/// Moves both corners of a symmetric axle.
+#[derive(Clone, Debug)]
+pub struct AxleMover<'a> {
+    left: Mover<'a>,
+    right: Mover<'a>,
+}
+
+impl<'a> AxleMover<'a> {
+    /// Starts at ride height. The right corner is the mirror of the given left one.
+    pub fn new(left: &'a Corner<f64>) -> Self {
+        Self { left: Mover::new(left), right: Mover::new(left) }
+    }
+
+    /// Both wheels at given travels [m] and one rack position [m] (positive to the left).
+    ///
+    /// # Errors
+    /// If a corner stops on the way.
+    pub fn at(&mut self, left: f64, right: f64, rack: f64) -> Result<AxleState, Unreachable> {
+        let left = self.left.at(left, rack)?;
+        // In the mirrored frame of the right corner the rack moves the other way.
+        let right = self.right.at(right, -rack)?;
+        Ok(AxleState { roll: road_angle(&left, &right), left, right, rack })
+    }
+
+    /// Rolls the body to an angle [rad] with the wheels moving equally and oppositely.
+    ///
+    /// # Errors
+    /// If a corner stops before the angle is reached.
+    pub fn roll(&mut self, roll: f64, rack: f64) -> Result<AxleState, Unreachable> {
+        let roll = roll.clamp(-MOST_ROLL, MOST_ROLL);
+        let mut travel = 0.0;
+        let mut state = self.at(0.0, 0.0, rack)?;
+        for _ in 0..ROLL_ITERATIONS {
+            let miss = roll - state.roll;
+            if miss.abs() <= ROLL_TOLERANCE {
+                break;
+            }
+            // tan(roll) = (z_R - z_L)/(y_L + y_R), with z_R' = contact_rate.z and z_L' = -contact_rate.z.
+            let width = state.left.contact.y + state.right.contact.y;
+            let rise = state.left.contact_rate.z + state.right.contact_rate.z;
+            let step = miss * width / (rise * state.roll.cos().powi(2));
+            if !step.is_finite() {
+                break;
+            }
+            travel += step.clamp(-0.05, 0.05);
+            state = self.at(-travel, travel, rack)?;
+            if step.abs() < 1e-12 {
+                break;
+            }
+        }
+        Ok(state)
+    }
+}
+
+/// Angle of the body against the line through both contact points.
+fn road_angle(left: &Measures<f64>, right: &Measures<f64>) -> f64 {
+    (right.contact.z - left.contact.z).atan2(left.contact.y + right.contact.y)
+}
+
+impl AxleState {
+    /// Camber of the left and right wheel relative to the road [rad].
+    pub fn camber_to_road(&self) -> (f64, f64) {
+        (self.left.camber - self.roll, self.right.camber + self.roll)
+    }
+
+    /// Track [m] at the contact points.
+    pub fn track(&self) -> f64 {
+        (self.left.contact.y + self.right.contact.y).hypot(self.right.contact.z - self.left.contact.z)
+    }
+
+    /// Where the two front-view lines (contact point, square to the velocity of the upright there) meet;
+    /// `None` where they are parallel.
+    pub fn roll_centre(&self) -> Option<RollCentre> {
+        // Left line: P_L + a (-v_z, v_y); right line likewise with y mirrored.
+        let (l, r) = (&self.left, &self.right);
+        let line = |m: &Measures<f64>, side: f64| {
+            let v = &m.contact_velocity;
+            let length = v.y.hypot(v.z);
+            ((side * m.contact.y, m.contact.z), (-side * v.z / length, v.y / length))
+        };
+        let ((yl, zl), (dl_y, dl_z)) = line(l, 1.0);
+        let ((yr, zr), (dr_y, dr_z)) = line(r, -1.0);
+        let cross = dl_y * dr_z - dl_z * dr_y;
+        if !cross.is_finite() || cross.abs() < 1e-9 {
+            return None;
+        }
+        let a = ((yr - yl) * dr_z - (zr - zl) * dr_y) / cross;
+        let (y, z) = (yl + a * dl_y, zl + a * dl_z);
+        // Distance above the road line, which is tilted by the roll angle in the body's axes.
+        let (sin, cos) = (-self.roll).sin_cos();
+        let height = (z - zl) * cos - (y - yl) * sin;
+        Some(RollCentre { lateral: y, height, crossing: cross.abs() })
+    }
+}

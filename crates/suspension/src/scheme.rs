@@ -1,0 +1,180 @@
+//! The drawing of one corner before any number: which bodies there are, which named points they share and
+//! how the points are joined. Every kind of suspension is a [`Scheme`]; nothing above this module asks which
+//! kind it is looking at.
+
+use linkage::Frame;
+
+/// Index of the upright among a scheme's bodies. The wheel is carried by this body in every scheme.
+pub const UPRIGHT: usize = 0;
+
+/// Index of the rack among a linkage's carriages: a point on it moves along the rack's axis.
+pub const RACK: usize = 0;
+
+/// Topology of one corner (the left one): bodies, named points, joints and what hangs from them.
+///
+/// Points are indices into [`Scheme::points`]; their coordinates are kept apart, so that a candidate hole, a
+/// survey error or a dual number can stand in for any of them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Scheme {
+    /// Names of the moving bodies; the first one is the upright.
+    pub bodies: Vec<String>,
+    /// Names of the points as the car file has them, such as `link.lower-fore.body`.
+    pub points: Vec<String>,
+    /// How the bodies are joined.
+    pub joints: Vec<JointScheme>,
+    /// Springs, dampers and bar links: things whose length matters but which do not guide the wheel.
+    pub elements: Vec<Element>,
+    /// The two outer balls (lower, upper) where the kind has both; they define the steering axis.
+    pub steering_axis: Option<(usize, usize)>,
+    /// Direction of positive rack travel in the body frame (unit vector), where there is a rack.
+    pub rack_axis: Option<[f64; 3]>,
+}
+
+/// A point together with the thing that carries it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PointOn {
+    /// What the point moves with.
+    pub frame: Frame,
+    /// Index into [`Scheme::points`].
+    pub point: usize,
+}
+
+/// A named joint of a scheme.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JointScheme {
+    /// Name shown to people, such as `link.lower-fore` or `lower-arm hinge`.
+    pub name: String,
+    /// What it holds.
+    pub kind: JointKind,
+}
+
+/// What a joint holds. Lengths and directions come from the points at ride height.
+#[derive(Clone, Debug, PartialEq)]
+pub enum JointKind {
+    /// A rod with a ball at both ends: keeps a distance.
+    Rod {
+        /// First end.
+        a: PointOn,
+        /// Second end.
+        b: PointOn,
+    },
+    /// A ball joint: a point of `a` stays at a point of `b`.
+    Ball {
+        /// First body.
+        a: Frame,
+        /// Second body.
+        b: Frame,
+        /// The shared point at ride height.
+        point: usize,
+    },
+    /// A hinge through two points of its axis.
+    Hinge {
+        /// First body.
+        a: Frame,
+        /// Second body.
+        b: Frame,
+        /// One point of the axis.
+        from: usize,
+        /// Another point of the axis.
+        to: usize,
+    },
+    /// A point stays on a line carried by another body.
+    OnLine {
+        /// What carries the line.
+        line: Frame,
+        /// Where the line starts.
+        from: usize,
+        /// Its direction.
+        along: Direction,
+        /// The point held on it.
+        point: PointOn,
+    },
+    /// A point stays in a plane carried by another body.
+    InPlane {
+        /// What carries the plane.
+        plane: Frame,
+        /// Unit normal of the plane at ride height, in the body's axes.
+        normal: [f64; 3],
+        /// The point held in it.
+        point: PointOn,
+    },
+    /// Keeps a two-ended link body from spinning about its own length: the axis of its bush, square to the
+    /// link and level at ride height, stays level. Moves nothing else.
+    Level {
+        /// The link body.
+        body: Frame,
+        /// One end of the link.
+        from: usize,
+        /// The other end.
+        to: usize,
+    },
+}
+
+/// A direction of a scheme: fixed, or through a second point.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Direction {
+    /// Unit vector at ride height, in the body's axes.
+    Fixed([f64; 3]),
+    /// Toward another point.
+    Toward(usize),
+}
+
+/// What an element is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ElementRole {
+    /// A spring.
+    Spring,
+    /// A damper.
+    Damper,
+    /// The link of an anti-roll bar, with the bar's arm held at its ride-height position.
+    BarLink,
+}
+
+/// Something between two points whose length follows the wheel: a spring, a damper, a bar link.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Element {
+    /// What it is.
+    pub role: ElementRole,
+    /// Name shown to people.
+    pub name: String,
+    /// The end nearer the body.
+    pub inner: PointOn,
+    /// The end nearer the wheel.
+    pub outer: PointOn,
+    /// Spring rate along its own length [N/m], where known.
+    pub rate: Option<f64>,
+    /// Compressive force at ride height [N], where known.
+    pub force: Option<f64>,
+}
+
+impl Scheme {
+    /// Index of the point with this name.
+    pub fn point(&self, name: &str) -> Option<usize> {
+        self.points.iter().position(|p| p == name)
+    }
+
+    /// Index of the joint with this name.
+    pub fn joint(&self, name: &str) -> Option<usize> {
+        self.joints.iter().position(|j| j.name == name)
+    }
+
+    /// The rods that end at a point, as (joint index, the point at the other end).
+    pub fn rods_at(&self, point: usize) -> impl Iterator<Item = (usize, usize)> + '_ {
+        self.joints.iter().enumerate().filter_map(move |(j, joint)| match joint.kind {
+            JointKind::Rod { a, b } if a.point == point => Some((j, b.point)),
+            JointKind::Rod { a, b } if b.point == point => Some((j, a.point)),
+            _ => None,
+        })
+    }
+
+    /// Adds a point and returns its index.
+    pub fn add_point(&mut self, name: impl Into<String>) -> usize {
+        self.points.push(name.into());
+        self.points.len() - 1
+    }
+
+    /// Adds a joint.
+    pub fn add_joint(&mut self, name: impl Into<String>, kind: JointKind) {
+        self.joints.push(JointScheme { name: name.into(), kind });
+    }
+}
