@@ -1,7 +1,9 @@
 //! The linear solver behind positions, screws, reactions and sensitivities: one factorisation of the gradient
 //! of all equations, by LU where it is square and sound, else by singular values.
 
-use nalgebra::{Const, DMatrix, DVector, Dyn, LU, SMatrix, SVD};
+use nalgebra::{DMatrix, DVector, Dyn, LU, SVD};
+
+use crate::six::Six;
 
 /// A pivot below this share of the largest one makes the LU unsound: the linkage is at (or very near) a dead
 /// point, or has a redundant equation, and singular values decide. Rows are of unit size by construction and
@@ -19,7 +21,7 @@ const SVD_ITERATIONS: usize = 10_000;
 #[derive(Clone, Debug)]
 pub enum Factor {
     /// One body and six equations, on the stack.
-    Six(LU<f64, Const<6>, Const<6>>),
+    Six(Six),
     /// Square and regular.
     Square(LU<f64, Dyn, Dyn>),
     /// Anything else: the pseudo-inverse, which leaves idle freedoms at rest and shares the load among
@@ -34,11 +36,11 @@ pub enum Factor {
 
 impl Factor {
     /// Factorises a gradient given row by row. `None` if it is not finite.
+    #[inline]
     pub fn new(gradient: &[f64], rows: usize, columns: usize) -> Option<Self> {
         if rows == 6 && columns == 6 {
-            let lu = SMatrix::<f64, 6, 6>::from_row_slice(gradient).lu();
-            if sound((0..6).map(|i| lu.lu_internal()[(i, i)])) {
-                return Some(Self::Six(lu));
+            if let Some(six) = Six::new(gradient, LEAST_PIVOT) {
+                return Some(Self::Six(six));
             }
         } else if rows == columns {
             let lu = DMatrix::from_row_slice(rows, columns, gradient).lu();
@@ -61,11 +63,7 @@ impl Factor {
     #[inline]
     pub fn solve(&self, rhs: &[f64], x: &mut [f64]) {
         match self {
-            Self::Six(lu) => {
-                let mut v = SMatrix::<f64, 6, 1>::from_column_slice(rhs);
-                lu.solve_mut(&mut v);
-                x.copy_from_slice(v.as_slice());
-            }
+            Self::Six(six) => six.solve(rhs, x),
             Self::Square(lu) => {
                 let mut v = DVector::from_column_slice(rhs);
                 lu.solve_mut(&mut v);
@@ -82,7 +80,7 @@ impl Factor {
     /// between two neighbouring positions means that one of them is of another assembly.
     pub fn orientation(&self) -> f64 {
         match self {
-            Self::Six(lu) => lu.determinant().signum(),
+            Self::Six(six) => six.sign(),
             Self::Square(lu) => lu.determinant().signum(),
             Self::Least { .. } => 0.0,
         }

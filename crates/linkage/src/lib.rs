@@ -15,6 +15,7 @@ mod pose;
 mod reaction;
 mod row;
 mod sensitivity;
+mod six;
 mod solver;
 mod state;
 

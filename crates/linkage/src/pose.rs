@@ -136,6 +136,10 @@ pub fn rotation_of<T: Real>(turn: &Vector3<T>) -> Matrix3<T> {
         let (sin, cos) = angle.sin_cos();
         (sin / angle, (constant::<T>(1.0) - cos) / square)
     };
-    let s = skew(turn);
-    Pose::<T>::identity().rot + s * a + s * s * b
+    // S^2 = t t' - t.t I
+    let mut rot = turn * (turn * b).transpose() + skew(turn) * a;
+    for k in 0..3 {
+        rot[(k, k)] += constant::<T>(1.0) - square * b;
+    }
+    rot
 }

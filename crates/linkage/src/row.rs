@@ -130,15 +130,13 @@ impl<T: Real> Row<T> {
     ) -> T {
         match self {
             Self::Distance { a, b, length } => {
-                let d = frames.point(q, a) - frames.point(q, b);
-                let v = frames.velocity(q, m, a) - frames.velocity(q, m, b);
-                let s = frames.acceleration(q, m, c, a) - frames.acceleration(q, m, c, b);
+                let (a, b) = (frames.track(q, m, c, a), frames.track(q, m, c, b));
+                let (d, v, s) = (a.p - b.p, a.v - b.v, a.a - b.a);
                 (v.dot(&v) + d.dot(&s)) / *length
             }
             Self::Offset { frame, normal, from, to, .. } => {
-                let d = frames.point(q, to) - frames.point(q, from);
-                let v = frames.velocity(q, m, to) - frames.velocity(q, m, from);
-                let s = frames.acceleration(q, m, c, to) - frames.acceleration(q, m, c, from);
+                let (to, from) = (frames.track(q, m, c, to), frames.track(q, m, c, from));
+                let (d, v, s) = (to.p - from.p, to.v - from.v, to.a - from.a);
                 let n = frames.direction(q, *frame, normal);
                 let (n1, n2) = turning(&n, &frames.spin(m, *frame), &frames.spin_rate(c, *frame));
                 n2.dot(&d) + n1.dot(&v) * 2.0 + n.dot(&s)
@@ -177,17 +175,19 @@ impl Row<f64> {
     pub fn linearise(&self, frames: &Frames<f64>, q: &Position<f64>, gradient: &mut [f64]) -> f64 {
         match self {
             Self::Distance { a, b, length } => {
-                let d = frames.point(q, a) - frames.point(q, b);
+                let ((p_a, lever_a), (p_b, lever_b)) = (frames.locate(q, a), frames.locate(q, b));
+                let d = p_a - p_b;
                 let n = d / *length;
-                add_force(frames, q, a, &n, gradient);
-                add_force(frames, q, b, &-n, gradient);
+                add_force(a.frame, &lever_a, &n, gradient);
+                add_force(b.frame, &lever_b, &-n, gradient);
                 (d.norm_squared() - length * length) / (2.0 * length)
             }
             Self::Offset { frame, normal, from, to, rest, input } => {
-                let d = frames.point(q, to) - frames.point(q, from);
+                let ((p_to, lever_to), (p_from, lever_from)) = (frames.locate(q, to), frames.locate(q, from));
+                let d = p_to - p_from;
                 let n = frames.direction(q, *frame, normal);
-                add_force(frames, q, to, &n, gradient);
-                add_force(frames, q, from, &-n, gradient);
+                add_force(to.frame, &lever_to, &n, gradient);
+                add_force(from.frame, &lever_from, &-n, gradient);
                 add_moment(*frame, &n.cross(&d), gradient);
                 n.dot(&d) - rest - input.map_or(0.0, |k| q.inputs[k])
             }
@@ -212,9 +212,9 @@ impl Row<f64> {
 /// Adds the wrench of a force at a point to its body's six places: the gradient of a row is the wrench that a
 /// unit of its reaction puts on the bodies.
 #[inline]
-fn add_force(frames: &Frames<f64>, q: &Position<f64>, end: &End<f64>, force: &Vector3<f64>, out: &mut [f64]) {
-    if let Frame::Body(b) = end.frame {
-        let moment = frames.lever(q, end).cross(force);
+fn add_force(frame: Frame, lever: &Vector3<f64>, force: &Vector3<f64>, out: &mut [f64]) {
+    if let Frame::Body(b) = frame {
+        let moment = lever.cross(force);
         let out = &mut out[6 * b..6 * b + 6];
         for k in 0..3 {
             out[k] += force[k];

@@ -35,6 +35,13 @@ pub const MOST_STEPS: usize = 4_000;
 /// Residual [m] at which a position with redundant equations counts as satisfied.
 pub const RESIDUAL_TOLERANCE: f64 = 1e-10;
 
+/// Corrections allowed to a screw or its derivative; with a factor one last Newton step away it takes one or two.
+const MOST_CORRECTIONS: usize = 4;
+
+/// A screw or its derivative is not corrected again once a correction times the distance of the factor's
+/// position falls below this: what is left is that product over a link's length, below rounding.
+const CORRECTION_LEFT: f64 = 1e-14;
+
 /// Work done, for regression tests on efficiency.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Effort {
@@ -58,6 +65,10 @@ pub struct Solver<'a> {
     factor: Option<Factor>,
     /// Whether the factor was made at the present position, or one last Newton step before it.
     factor_near: bool,
+    /// The size of that step [m; rad].
+    factor_offset: f64,
+    /// Whether motion and curvature are those of a neighbouring position, and so a start for the next.
+    warm: bool,
     kept: Position<f64>,
     gradient: Vec<f64>,
     rhs: Vec<f64>,
@@ -79,6 +90,8 @@ impl<'a> Solver<'a> {
             differentiated: false,
             factor: None,
             factor_near: false,
+            factor_offset: 0.0,
+            warm: false,
             gradient: vec![0.0; rows * 6 * bodies],
             rhs: vec![0.0; rows],
             unknown: vec![0.0; 6 * bodies],
@@ -221,6 +234,8 @@ impl<'a> Solver<'a> {
                 break;
             }
         }
+        // The screw was led ahead with the last try: it belongs to the last position reached again.
+        let _ = self.prepare();
         Err(self.stuck(done, reason))
     }
 
@@ -242,6 +257,7 @@ impl<'a> Solver<'a> {
         self.linearise();
         self.factor = Factor::new(&self.gradient, self.rhs.len(), self.unknown.len());
         self.factor_near = self.factor.is_some();
+        self.factor_offset = 0.0;
         self.factor.as_ref()
     }
 
@@ -254,14 +270,11 @@ impl<'a> Solver<'a> {
         self.rhs.fill(0.0);
         *self.rhs.get_mut(row)? = 1.0;
         self.factor.as_ref()?.solve(&self.rhs, &mut self.unknown);
-        Some(
-            (0..self.linkage.bodies())
-                .map(|b| Twist {
-                    v: Vector3::from_column_slice(&self.unknown[6 * b..6 * b + 3]),
-                    w: Vector3::from_column_slice(&self.unknown[6 * b + 3..6 * b + 6]),
-                })
-                .collect(),
-        )
+        let twist = |x: &[f64]| {
+            let (v, w) = halves(x);
+            Twist { v, w }
+        };
+        Some(self.unknown.chunks_exact(6).map(twist).collect())
     }
 
     /// Makes sure that the derivatives belong to the present position; returns the orientation of the
@@ -274,28 +287,41 @@ impl<'a> Solver<'a> {
             self.factor()?;
         }
         let factor = self.factor.as_ref()?;
-        // J x = -(rate with the bodies at rest); then once more on what is left, because the factor may be of
-        // a position one Newton step away (an error of LAST_STEP squared remains).
-        for twist in &mut self.motion.twists {
-            *twist = Twist::zero();
+        // A start near the answer saves corrections; a pseudo-inverse needs the start at rest, so that idle
+        // freedoms stay there.
+        if !(self.warm && factor.is_regular()) {
+            self.motion.twists.fill(Twist::zero());
+            self.curvature.fill(Acceleration::zero());
         }
-        for _ in 0..2 {
+        self.warm = false;
+        // J x = -(rate with the motion at hand). The factor may be of a position one Newton step away, so that
+        // each correction leaves a share of itself of the order of that step.
+        for _ in 0..MOST_CORRECTIONS {
             self.linkage.rates(&self.position, &self.motion, &mut self.rhs);
             factor.solve(&self.rhs, &mut self.unknown);
+            let mut size = 0.0f64;
             for (twist, x) in self.motion.twists.iter_mut().zip(self.unknown.chunks_exact(6)) {
-                twist.v -= Vector3::new(x[0], x[1], x[2]);
-                twist.w -= Vector3::new(x[3], x[4], x[5]);
+                let (v, w) = halves(x);
+                twist.v -= v;
+                twist.w -= w;
+                size = size.max(v.norm_squared()).max(w.norm_squared());
+            }
+            if size.sqrt() * self.factor_offset <= CORRECTION_LEFT {
+                break;
             }
         }
-        for acceleration in &mut self.curvature {
-            *acceleration = Acceleration::zero();
-        }
-        for _ in 0..2 {
+        for _ in 0..MOST_CORRECTIONS {
             self.linkage.second_rates(&self.position, &self.motion, &self.curvature, &mut self.rhs);
             factor.solve(&self.rhs, &mut self.unknown);
+            let mut size = 0.0f64;
             for (acceleration, x) in self.curvature.iter_mut().zip(self.unknown.chunks_exact(6)) {
-                acceleration.a -= Vector3::new(x[0], x[1], x[2]);
-                acceleration.alpha -= Vector3::new(x[3], x[4], x[5]);
+                let (a, alpha) = halves(x);
+                acceleration.a -= a;
+                acceleration.alpha -= alpha;
+                size = size.max(a.norm_squared()).max(alpha.norm_squared());
+            }
+            if size.sqrt() * self.factor_offset <= CORRECTION_LEFT {
+                break;
             }
         }
         let sound = |t: &Twist<f64>| t.v.norm_squared() + t.w.norm_squared() < 1e24;
@@ -310,6 +336,7 @@ impl<'a> Solver<'a> {
             }
         }
         self.differentiated = true;
+        self.warm = true;
         Some(factor.orientation())
     }
 
@@ -333,16 +360,19 @@ impl<'a> Solver<'a> {
         share
     }
 
-    /// Moves along the screw and its second derivative; returns the size of the move.
+    /// Moves along the screw and its second derivative, and the screw along the latter; returns the size of the
+    /// move.
     fn predict(&mut self, by: f64) -> f64 {
         let half = 0.5 * by * by;
         let mut size = 0.0f64;
         for ((pose, twist), acceleration) in
-            self.position.poses.iter_mut().zip(&self.motion.twists).zip(&self.curvature)
+            self.position.poses.iter_mut().zip(&mut self.motion.twists).zip(&self.curvature)
         {
             let (shift, turn) = (twist.v * by + acceleration.a * half, twist.w * by + acceleration.alpha * half);
             pose.step(&shift, &turn);
             size = size.max(shift.norm_squared()).max(turn.norm_squared());
+            twist.v += acceleration.a * by;
+            twist.w += acceleration.alpha * by;
         }
         for (u, rate) in self.position.inputs.iter_mut().zip(&self.motion.rates) {
             *u += rate * by;
@@ -390,15 +420,13 @@ impl<'a> Solver<'a> {
                 return Err(StopReason::NoPosition);
             }
             previous = size;
-            let Some(factor) = Factor::new(&self.gradient, rows, self.unknown.len()) else {
-                return Err(StopReason::NoPosition);
-            };
+            self.factor = Factor::new(&self.gradient, rows, self.unknown.len());
+            let Some(factor) = &self.factor else { return Err(StopReason::NoPosition) };
             let regular = factor.is_regular();
             if orientation != 0.0 && factor.orientation() != orientation {
                 return Err(StopReason::Toggle);
             }
             factor.solve(&self.rhs, &mut self.unknown);
-            self.factor = Some(factor);
             let step = self.apply();
             total += step;
             if step.is_nan() {
@@ -418,6 +446,7 @@ impl<'a> Solver<'a> {
                     pose.tidy();
                 }
                 self.factor_near = true;
+                self.factor_offset = step;
                 return Ok(total);
             }
         }
@@ -433,9 +462,8 @@ impl<'a> Solver<'a> {
         }
         let scale = 1.0 / 1.0f64.max(shift2.sqrt() / LONGEST_STEP.0).max(turn2.sqrt() / LONGEST_STEP.1);
         for (pose, x) in self.position.poses.iter_mut().zip(self.unknown.chunks_exact(6)) {
-            let shift = Vector3::new(x[0], x[1], x[2]) * -scale;
-            let turn = Vector3::new(x[3], x[4], x[5]) * -scale;
-            pose.step(&shift, &turn);
+            let (shift, turn) = halves(x);
+            pose.step(&(shift * -scale), &(turn * -scale));
         }
         // f64::max drops NaN, a sum keeps it.
         let check: f64 = self.unknown.iter().sum();
@@ -474,4 +502,10 @@ impl<'a> Solver<'a> {
             binding,
         }
     }
+}
+
+/// The linear and the angular half of a body's six unknowns.
+#[inline]
+fn halves(x: &[f64]) -> (Vector3<f64>, Vector3<f64>) {
+    (Vector3::new(x[0], x[1], x[2]), Vector3::new(x[3], x[4], x[5]))
 }

@@ -113,6 +113,18 @@ impl<T: Real> Frames<T> {
         }
     }
 
+    /// Where a point is, and its lever.
+    #[inline]
+    pub fn locate(&self, position: &Position<T>, end: &End<T>) -> (Vector3<T>, Vector3<T>) {
+        match end.frame {
+            Frame::Body(b) => {
+                let lever = self.lever(position, end);
+                (lever + position.poses[b].shift + constant_vector::<T>(&self.origins[b]), lever)
+            }
+            Frame::Ground | Frame::Carriage(_) => (self.point(position, end), Twist::zero().v),
+        }
+    }
+
     /// Velocity of a point.
     #[inline]
     pub fn velocity(&self, position: &Position<T>, motion: &Motion<T>, end: &End<T>) -> Vector3<T> {
@@ -142,6 +154,7 @@ impl<T: Real> Frames<T> {
     }
 
     /// Position, velocity and second derivative of a point.
+    #[inline]
     pub fn track(
         &self,
         position: &Position<T>,
@@ -149,10 +162,18 @@ impl<T: Real> Frames<T> {
         curvature: &[Acceleration<T>],
         end: &End<T>,
     ) -> PointMotion<T> {
-        PointMotion {
-            p: self.point(position, end),
-            v: self.velocity(position, motion, end),
-            a: self.acceleration(position, motion, curvature, end),
+        match end.frame {
+            Frame::Body(b) => {
+                let ((p, lever), twist) = (self.locate(position, end), &motion.twists[b]);
+                let turning = twist.w.cross(&lever);
+                let a = curvature[b].a + curvature[b].alpha.cross(&lever) + twist.w.cross(&turning);
+                PointMotion { p, v: twist.v + turning, a }
+            }
+            Frame::Ground | Frame::Carriage(_) => PointMotion {
+                p: self.point(position, end),
+                v: self.velocity(position, motion, end),
+                a: Twist::zero().v,
+            },
         }
     }
 

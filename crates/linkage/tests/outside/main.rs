@@ -1,0 +1,9 @@
+//! Mechanisms whose positions are known in closed form or from published states. The data are made by
+//! `reference/closed_forms.py`; each test names its source and whether it was read or remembered.
+
+mod four_bar;
+mod freedom;
+mod slider_crank;
+mod squeezer;
+mod support;
+mod truss;

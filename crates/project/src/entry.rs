@@ -1,0 +1,320 @@
+//! What one key holds, and its reading as a quantity, a word or a table.
+
+use std::ops::Range;
+
+use toml_edit::{ArrayOfTables, TableLike, Value as TomlValue};
+use units::{Dimension, UnitSystem};
+
+use crate::diagnostic::Sink;
+use crate::model::Value;
+use crate::reader::Section;
+use crate::suggest;
+
+/// Greatest length or coordinate that is read \[m\]. Longer than any car; more is a slip.
+pub(crate) const FARTHEST: f64 = 100.0;
+
+/// Greatest other quantity that is read (SI): its square is still far from overflow.
+const GREATEST: f64 = 1e12;
+
+/// What a key holds.
+pub(crate) enum Node<'d> {
+    /// A number, a text, an array.
+    Value(&'d TomlValue),
+    /// A table of either form.
+    Table(&'d dyn TableLike),
+    /// `[[…]]`.
+    Tables(&'d ArrayOfTables),
+}
+
+impl<'d> Node<'d> {
+    pub(crate) fn of(value: &'d TomlValue) -> Self {
+        match value {
+            TomlValue::InlineTable(table) => Self::Table(table),
+            _ => Self::Value(value),
+        }
+    }
+}
+
+/// A key with what it holds and where.
+pub(crate) struct Entry<'d> {
+    pub(crate) sink: &'d Sink<'d>,
+    pub(crate) units: UnitSystem,
+    pub(crate) node: Node<'d>,
+    /// `rear.wheel.centre`.
+    pub(crate) path: String,
+    pub(crate) key_span: Range<usize>,
+    /// Place of the value; of the header for a table.
+    pub(crate) span: Range<usize>,
+}
+
+impl<'d> Entry<'d> {
+    /// Reports an error at the value.
+    pub(crate) fn error(&self, message: String, hint: impl Into<Option<String>>) {
+        self.sink.error(&self.span, message, hint);
+    }
+
+    /// The table, or an error.
+    pub(crate) fn table(&self) -> Option<Section<'d>> {
+        if let Node::Table(table) = &self.node {
+            return Some(Section::of(self, *table));
+        }
+        let hint = match self.node {
+            Node::Tables(_) => format!("write `[{0}]` once, with one bracket, in place of `[[{0}]]`", self.path),
+            _ => format!("put `[{}]` on a line of its own and its keys below it", self.path),
+        };
+        self.error(format!("`{}` is {}, where a table is wanted", self.path, self.found()), hint);
+        None
+    }
+
+    /// The tables of `[[…]]`, also when written as an array of `{ … }`.
+    pub(crate) fn tables(&self) -> Vec<Section<'d>> {
+        if let Node::Tables(tables) = &self.node {
+            return tables
+                .iter()
+                .map(|table| {
+                    let mut section = Section::of(self, table);
+                    section.span = table.span().unwrap_or_else(|| self.span.clone());
+                    section
+                })
+                .collect();
+        }
+        if let Some(items) = self.items() {
+            return items.iter().filter_map(Entry::table).collect();
+        }
+        self.error(
+            format!("`{}` is {}, where a list of tables is wanted", self.path, self.found()),
+            format!("begin each one with `[[{}]]`", self.path),
+        );
+        Vec::new()
+    }
+
+    /// The members, if this is an array.
+    pub(crate) fn items(&self) -> Option<Vec<Entry<'d>>> {
+        let Node::Value(TomlValue::Array(array)) = &self.node else { return None };
+        let entry = |value: &'d TomlValue| {
+            let span = value.span().unwrap_or_else(|| self.span.clone());
+            Entry {
+                sink: self.sink,
+                units: self.units,
+                node: Node::of(value),
+                path: self.path.clone(),
+                key_span: span.clone(),
+                span,
+            }
+        };
+        Some(array.iter().map(entry).collect())
+    }
+
+    /// The text, or an error; `what` says what the text is for.
+    pub(crate) fn text(&self, what: &str) -> Option<&'d str> {
+        if let Node::Value(TomlValue::String(text)) = &self.node {
+            return Some(text.value());
+        }
+        self.error(
+            format!("`{}` is {}, where {what} is wanted", self.path, self.found()),
+            "put quotes around it".to_string(),
+        );
+        None
+    }
+
+    /// The text, if this is one.
+    pub(crate) fn text_if_any(&self) -> Option<&'d str> {
+        match &self.node {
+            Node::Value(TomlValue::String(text)) => Some(text.value()),
+            _ => None,
+        }
+    }
+
+    /// The whole number, if this is one.
+    pub(crate) fn integer(&self) -> Option<i64> {
+        match &self.node {
+            Node::Value(TomlValue::Integer(number)) => Some(*number.value()),
+            _ => None,
+        }
+    }
+
+    /// One of a few words, or an error that names them.
+    pub(crate) fn word(&self, words: &[&'static str]) -> Option<&'static str> {
+        let text = self.text("a word")?;
+        let plain = text.trim().to_lowercase().replace(['_', ' '], "-");
+        let found = words.iter().find(|word| **word == plain).copied();
+        if found.is_none() {
+            let all = words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", ");
+            let near = suggest::nearest(text, words.iter().copied());
+            let near = near.map_or(String::new(), |near| format!("did you mean \"{near}\"? "));
+            self.error(
+                format!("`{}` cannot be `{}`", self.path, shorten(text)),
+                format!("{near}it may be {all}"),
+            );
+        }
+        found
+    }
+
+    /// A number in the file's units, or a text with a unit, as SI; or an error.
+    pub(crate) fn quantity(&self, dimension: Dimension) -> Option<Value> {
+        let reading = match &self.node {
+            Node::Value(TomlValue::Integer(number)) => self.bare(*number.value() as f64, dimension),
+            Node::Value(TomlValue::Float(number)) => self.bare(*number.value(), dimension),
+            Node::Value(TomlValue::String(text)) => self.written(text.value(), dimension),
+            _ => {
+                self.error(
+                    format!("`{}` is {}, where {} is wanted", self.path, self.found(), dimension.with_article()),
+                    format!("write it like {}", example(dimension)),
+                );
+                None
+            }
+        }?;
+        self.in_range(reading, dimension)
+    }
+
+    /// The same, and it must be more than zero.
+    pub(crate) fn positive(&self, dimension: Dimension) -> Option<Value> {
+        let value = self.quantity(dimension)?;
+        if value.value > 0.0 {
+            return Some(value);
+        }
+        self.error(format!("`{}` must be more than zero", self.path), None);
+        None
+    }
+
+    fn bare(&self, number: f64, dimension: Dimension) -> Option<Value> {
+        match units::from_bare(number, dimension, &self.units) {
+            Ok(value) => Some(Value { value, uncertainty: 0.0 }),
+            Err(error) => {
+                self.error(format!("`{}`: {error}", self.path), error.hint());
+                None
+            }
+        }
+    }
+
+    fn written(&self, text: &str, dimension: Dimension) -> Option<Value> {
+        match units::parse(text, dimension, &self.units) {
+            Ok(reading) => {
+                Some(Value { value: reading.value, uncertainty: reading.uncertainty.unwrap_or(0.0) })
+            }
+            Err(error) => {
+                let span = source_span(self.sink.text(), &self.span, text, &error.at());
+                self.sink.error(&span, format!("`{}`: {error}", self.path), error.hint());
+                None
+            }
+        }
+    }
+
+    fn in_range(&self, value: Value, dimension: Dimension) -> Option<Value> {
+        let limit = if dimension == Dimension::Length { FARTHEST } else { GREATEST };
+        let within = |x: f64| x.is_finite() && x.abs() <= limit;
+        if within(value.value) && within(value.uncertainty) {
+            return Some(value);
+        }
+        let message = if !value.value.is_finite() {
+            format!("`{}` is not an ordinary number", self.path)
+        } else if dimension == Dimension::Length {
+            format!("`{}` is more than {FARTHEST} m: that is no length on a car", self.path)
+        } else {
+            format!("`{}` is too large to be true", self.path)
+        };
+        self.error(message, None);
+        None
+    }
+
+    /// What is there, in plain words.
+    pub(crate) fn found(&self) -> &'static str {
+        match &self.node {
+            Node::Table(_) => "a table",
+            Node::Tables(_) => "a list of tables",
+            Node::Value(value) => match value {
+                TomlValue::String(_) => "a text",
+                TomlValue::Integer(_) | TomlValue::Float(_) => "a number",
+                TomlValue::Boolean(_) => "true or false",
+                TomlValue::Datetime(_) => "a date or time",
+                TomlValue::Array(_) => "a list",
+                TomlValue::InlineTable(_) => "a table",
+            },
+        }
+    }
+}
+
+fn example(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Length => "`305` or `\"12 1/2 in\"`",
+        Dimension::Mass => "`12.5` or `\"27 lb\"`",
+        Dimension::Force => "`3200` or `\"720 lbf\"`",
+        Dimension::Angle => "`-1.2` or `\"1.2 deg\"`",
+        Dimension::Rate => "`35` or `\"200 lbf/in\"`",
+        Dimension::Torque => "`90` or `\"66 lbf ft\"`",
+        Dimension::Pressure => "`200` or `\"29 psi\"`",
+        Dimension::Pitch => "`\"M14x1.5\"` or `\"18 tpi\"`",
+        Dimension::Ratio => "`0.64` or `\"64 %\"`",
+    }
+}
+
+/// Longest piece of the file that is quoted in a message, in characters.
+const QUOTED: usize = 40;
+
+/// A text short enough to quote in a message, on one line.
+pub(crate) fn shorten(text: &str) -> String {
+    let mut short: String = text.chars().take(QUOTED).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    if text.chars().nth(QUOTED).is_some() {
+        short.push('…');
+    }
+    short
+}
+
+/// Place in the file of a part of a quoted text. Falls back to the whole where the way back is not plain
+/// (texts over several lines).
+fn source_span(file: &str, span: &Range<usize>, text: &str, part: &Range<usize>) -> Range<usize> {
+    let whole = span.clone();
+    let Some(source) = file.get(whole.clone()) else { return whole };
+    if source.starts_with("\"\"\"") || source.starts_with("'''") {
+        return whole;
+    }
+    let literal = source.starts_with('\'');
+    let Some(inner) = source.get(1..source.len().saturating_sub(1)) else { return whole };
+    // `places[i]` is where in the file the i-th byte of the text comes from.
+    let mut places = Vec::with_capacity(text.len() + 1);
+    let mut letters = inner.char_indices();
+    while let Some((at, letter)) = letters.next() {
+        let mut bytes = letter.len_utf8();
+        if letter == '\\' && !literal {
+            let (skip, decoded) = match letters.next() {
+                Some((_, 'u')) => (4, None),
+                Some((_, 'U')) => (8, None),
+                Some((_, 'x')) => (2, None),
+                _ => (0, Some(1)),
+            };
+            let digits: String = letters.by_ref().take(skip).map(|(_, digit)| digit).collect();
+            let code = u32::from_str_radix(&digits, 16).ok().and_then(char::from_u32);
+            bytes = decoded.unwrap_or_else(|| code.map_or(1, char::len_utf8));
+        }
+        places.extend(std::iter::repeat_n(whole.start + 1 + at, bytes));
+    }
+    places.push(whole.start + 1 + inner.len());
+    if places.len() != text.len() + 1 {
+        return whole;
+    }
+    match (places.get(part.start), places.get(part.end)) {
+        (Some(start), Some(end)) if start <= end => *start..*end,
+        _ => whole,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(file: &str, text: &str, part: &str, expect: &str) {
+        let at = text.find(part).expect("part of the text");
+        let span = source_span(file, &(0..file.len()), text, &(at..at + part.len()));
+        assert_eq!(&file[span], expect);
+    }
+
+    #[test]
+    fn finds_the_way_back_into_the_file() {
+        check(r#""24 1/2 ni""#, "24 1/2 ni", "ni", "ni");
+        check(r#""5' 2 1/2\" x""#, "5' 2 1/2\" x", "x", "x");
+        check(r#""1 \u00b1 ?""#, "1 \u{b1} ?", "?", "?");
+        check("'1 \u{b1} ?'", "1 \u{b1} ?", "?", "?");
+        check(r#"""""a""""#, "a", "a", r#"""""a""""#);
+    }
+}

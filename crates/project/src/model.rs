@@ -1,0 +1,217 @@
+//! What a car file says, in SI and ISO 8855 axes, with the uncertainty of each reading and its place in the
+//! file. This is what the studies above work on.
+
+use std::ops::Range;
+
+use nalgebra::Vector3;
+use suspension::scheme::Scheme;
+use units::UnitSystem;
+
+use crate::frame::SurveyFrame;
+
+/// A value with its standard uncertainty (0 where none is stated), SI.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Value {
+    /// Best estimate.
+    pub value: f64,
+    /// Standard uncertainty.
+    pub uncertainty: f64,
+}
+
+/// Front or rear.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum End {
+    /// The front axle.
+    Front,
+    /// The rear axle.
+    Rear,
+}
+
+impl End {
+    /// Its name in the file, `front` or `rear`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Front => "front",
+            Self::Rear => "rear",
+        }
+    }
+}
+
+/// Which axles are driven.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Driven {
+    /// The front axle alone.
+    Front,
+    /// The rear axle alone.
+    Rear,
+    /// Both.
+    All,
+}
+
+/// Where the brakes (or the final drive) are: what reacts their torque.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mounting {
+    /// At the wheel: the upright reacts the torque.
+    Outboard,
+    /// On the body: the torque passes through a half-shaft.
+    Inboard,
+}
+
+/// A car, or one axle of it.
+#[derive(Clone, Debug)]
+pub struct Car {
+    /// Its name.
+    pub name: String,
+    /// Which axles are driven.
+    pub driven: Driven,
+    /// How results are shown.
+    pub units: UnitSystem,
+    /// The frame in which the file's points are written.
+    pub frame: SurveyFrame,
+    /// Front axle, if the file has one.
+    pub front: Option<Axle>,
+    /// Rear axle, if the file has one.
+    pub rear: Option<Axle>,
+    /// Wheelbase [m]: from both wheel centres, else as stated.
+    pub wheelbase: Option<Value>,
+    /// Height of the centre of gravity above ground [m].
+    pub cg_height: Option<Value>,
+    /// Share of the braking force at the front axle [0..1].
+    pub brake_front_share: Option<Value>,
+    /// Share of the drive at the front axle [0..1].
+    pub drive_front_share: Value,
+    /// Named combinations of holes.
+    pub setups: Vec<Setup>,
+    /// What the choice table shows.
+    pub choose: Choose,
+}
+
+/// One axle: its left corner at ride height, and what may be changed on it.
+#[derive(Clone, Debug)]
+pub struct Axle {
+    /// Front or rear.
+    pub end: End,
+    /// Name of the kind as written in the file, such as `five-link`.
+    pub kind: String,
+    /// Bodies, points and joints.
+    pub scheme: Scheme,
+    /// Where the points of [`Scheme::points`] are, in the same order.
+    pub points: Vec<SurveyPoint>,
+    /// The axle was measured on the right: the file has the mirror image (y reversed) of these points.
+    pub mirrored: bool,
+    /// The wheel.
+    pub wheel: WheelReading,
+    /// Where the brakes are.
+    pub brakes: Mounting,
+    /// Where the final drive is: on the body (half-shafts) or on the axle.
+    pub final_drive: Mounting,
+    /// Greatest rack travel each way from straight ahead [m], where there is a rack.
+    pub rack_travel: Option<f64>,
+    /// Candidate places for pickups.
+    pub holes: Vec<Hole>,
+    /// Plates on which holes may be drilled.
+    pub plates: Vec<Plate>,
+    /// Links whose length can be turned.
+    pub adjusters: Vec<Adjuster>,
+    /// Place in the file of the axle's table.
+    pub span: Range<usize>,
+}
+
+/// A point as surveyed: left side, ride height, ISO 8855 [m].
+#[derive(Clone, Debug)]
+pub struct SurveyPoint {
+    /// Position [m].
+    pub at: Vector3<f64>,
+    /// Standard uncertainty of each coordinate [m].
+    pub uncertainty: Vector3<f64>,
+    /// Place in the file.
+    pub span: Range<usize>,
+}
+
+/// The wheel as surveyed.
+#[derive(Clone, Debug)]
+pub struct WheelReading {
+    /// Wheel centre.
+    pub centre: SurveyPoint,
+    /// Loaded radius [m].
+    pub loaded_radius: Value,
+    /// Toe at ride height [rad], per wheel, toe-in positive.
+    pub toe: Value,
+    /// Camber at ride height [rad], top out positive.
+    pub camber: Value,
+    /// Rim diameter across which toe is shown in mm [m], where stated.
+    pub rim_diameter: Option<f64>,
+}
+
+/// A candidate place for one point of the axle.
+#[derive(Clone, Debug)]
+pub struct Hole {
+    /// Name, such as `A`.
+    pub name: String,
+    /// Index of the point (in [`Scheme::points`]) that it would replace.
+    pub point: usize,
+    /// The place.
+    pub at: SurveyPoint,
+}
+
+/// A flat plate on which holes for one point may be drilled.
+#[derive(Clone, Debug)]
+pub struct Plate {
+    /// Name, such as `lower-fore`.
+    pub name: String,
+    /// Index of the point that its holes would replace.
+    pub point: usize,
+    /// Outline of the usable plate, at least three corners in one plane [m].
+    pub outline: Vec<Vector3<f64>>,
+    /// Diameter of the bolt [m].
+    pub bolt: f64,
+    /// Least distance between hole centres, in bolt diameters.
+    pub spacing: f64,
+    /// Least distance from a hole's centre to the outline, in bolt diameters.
+    pub edge: f64,
+    /// Least and greatest length of the link between its two ends [m], where stated.
+    pub link_length: Option<(f64, f64)>,
+    /// Standard uncertainty of a drilled hole's coordinates [m].
+    pub uncertainty: f64,
+    /// Place in the file.
+    pub span: Range<usize>,
+}
+
+/// A link whose length changes by turning it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Adjuster {
+    /// Name of the joint (a rod) in the scheme.
+    pub joint: String,
+    /// Change of length for one turn [m]: the pitch, or both pitches added for a left-and-right-hand sleeve.
+    pub per_turn: f64,
+}
+
+/// A named combination of holes.
+#[derive(Clone, Debug)]
+pub struct Setup {
+    /// Name, such as `circuit`.
+    pub name: String,
+    /// Axle and index into that axle's holes.
+    pub holes: Vec<(End, usize)>,
+    /// Place in the file.
+    pub span: Range<usize>,
+}
+
+/// What the choice table shows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Choose {
+    /// Axle to choose for, where stated.
+    pub axle: Option<End>,
+    /// Travels at which toe and camber are shown [m].
+    pub travels: Vec<f64>,
+}
+
+impl Car {
+    /// The axle at this end, if the file has it.
+    pub fn axle(&self, end: End) -> Option<&Axle> {
+        match end {
+            End::Front => self.front.as_ref(),
+            End::Rear => self.rear.as_ref(),
+        }
+    }
+}

@@ -1,0 +1,91 @@
+//! Every fixed key of the file and the table it belongs in, to tell people where a stray key should go. What is
+//! allowed is decided by the code that reads a table; this list only words hints.
+
+use crate::suggest;
+
+/// Tables and their keys; `AXLE` stands for `front` or `rear`.
+const HOMES: [(&str, &[&str]); 15] = [
+    ("car", &["name", "driven", "wheelbase", "cg-height"]),
+    ("units", &["length", "mass", "force", "angle"]),
+    ("survey", &["accuracy"]),
+    ("brakes", &["front-share"]),
+    ("choose", &["axle", "travels"]),
+    ("setup.NAME", &["holes"]),
+    ("AXLE", &["kind", "brakes", "final-drive", "steered", "bodies", "steering-axis"]),
+    ("AXLE.wheel", &["centre", "loaded-radius", "toe", "camber", "rim-diameter"]),
+    ("AXLE.rack", &["travel"]),
+    ("AXLE.spring", &["rate", "mount", "on", "body-on"]),
+    ("AXLE.link.NAME", &["thread", "sleeve"]),
+    ("AXLE.lower-arm", &["body-fore", "body-aft", "ball"]),
+    ("AXLE.arm", &["pivot-inner", "pivot-outer"]),
+    ("AXLE.blade", &["bush"]),
+    ("AXLE.plate.NAME", &["corners", "bolt", "spacing", "edge", "link-length"]),
+];
+
+/// Tables of an axle and the kinds that have them.
+const PARTS: [(&str, &[&str]); 9] = [
+    ("upper-arm", &["double-wishbone"]),
+    ("lower-arm", &["double-wishbone", "strut"]),
+    ("tie-rod", &["double-wishbone", "strut"]),
+    ("strut", &["strut"]),
+    ("link", &["five-link", "trailing-blade"]),
+    ("arm", &["semi-trailing-arm"]),
+    ("blade", &["trailing-blade"]),
+    ("joint", &["links"]),
+    ("rack", &["five-link", "double-wishbone", "strut", "links"]),
+];
+
+/// The table where a key belongs, if it is another one than `path`, in backticks.
+pub(crate) fn home(key: &str, path: &str) -> Option<String> {
+    homes().find(|(_, known)| *known == key).map(|(table, _)| resolve(table, path))
+}
+
+/// A key like this one, and the table where it belongs.
+pub(crate) fn near_home(key: &str, path: &str) -> Option<(&'static str, String)> {
+    let near = suggest::nearest(key, homes().map(|(_, known)| known))?;
+    let (table, _) = homes().find(|(_, known)| *known == near)?;
+    Some((near, resolve(table, path)))
+}
+
+/// Which kinds have a part that `kind` has not.
+pub(crate) fn kinds_with(part: &str, kind: &str) -> Option<String> {
+    let (_, kinds) = PARTS.iter().find(|(name, kinds)| *name == part && !kinds.contains(&kind))?;
+    let kinds = kinds.iter().map(|kind| format!("\"{kind}\"")).collect::<Vec<_>>().join(", ");
+    Some(format!("it is part of the kinds {kinds}"))
+}
+
+fn homes() -> impl Iterator<Item = (&'static str, &'static str)> {
+    HOMES.iter().flat_map(|(table, keys)| keys.iter().map(move |key| (*table, *key)))
+}
+
+fn resolve(table: &str, path: &str) -> String {
+    if !table.starts_with("AXLE") {
+        return format!("`[{table}]`");
+    }
+    match path.split('.').next() {
+        Some(axle @ ("front" | "rear")) => format!("`[{}]`", table.replace("AXLE", axle)),
+        _ => format!("`[{}]` or `[{}]`", table.replace("AXLE", "front"), table.replace("AXLE", "rear")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn knows_where_keys_belong() {
+        assert_eq!(home("camber", "rear.link.toe").as_deref(), Some("`[rear.wheel]`"));
+        assert_eq!(home("camber", "car").as_deref(), Some("`[front.wheel]` or `[rear.wheel]`"));
+        assert_eq!(home("cg-height", "").as_deref(), Some("`[car]`"));
+        assert_eq!(home("colour", "car"), None);
+        assert_eq!(
+            near_home("loaded-raduis", "rear"),
+            Some(("loaded-radius", "`[rear.wheel]`".to_string()))
+        );
+        assert_eq!(
+            kinds_with("upper-arm", "strut").as_deref(),
+            Some("it is part of the kinds \"double-wishbone\"")
+        );
+        assert_eq!(kinds_with("lower-arm", "strut"), None);
+    }
+}

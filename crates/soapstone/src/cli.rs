@@ -1,0 +1,102 @@
+//! Commands, their arguments, and what happens when one fails.
+
+mod args;
+mod check;
+mod choose;
+mod explain;
+mod holes;
+mod load;
+mod new;
+mod output;
+mod progress;
+mod select;
+mod sweep;
+mod table;
+
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+
+use args::{Args, Command};
+
+/// The program could not write its output.
+const EXIT_FAILED: u8 = 1;
+
+/// What was given cannot be worked with: a wrong argument, file or figure.
+const EXIT_WRONG_INPUT: u8 = 2;
+
+/// Why a command stopped.
+#[derive(Debug)]
+pub(crate) enum Failure {
+    /// Wrong input, with a hint where there is one.
+    Input {
+        /// What is wrong.
+        message: String,
+        /// What to do.
+        hint: Option<String>,
+    },
+    /// Wrong input that has been reported in full already.
+    Reported,
+    /// Output could not be written.
+    Output(std::io::Error),
+}
+
+impl Failure {
+    pub(crate) fn input(message: impl Into<String>) -> Self {
+        Self::Input { message: message.into(), hint: None }
+    }
+
+    pub(crate) fn with_hint(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self::Input { message: message.into(), hint: Some(hint.into()) }
+    }
+}
+
+impl From<std::io::Error> for Failure {
+    fn from(error: std::io::Error) -> Self {
+        Self::Output(error)
+    }
+}
+
+impl From<study::StudyError> for Failure {
+    fn from(error: study::StudyError) -> Self {
+        let hint = match &error {
+            study::StudyError::Held { hint, .. } => hint.clone(),
+            _ => None,
+        };
+        Self::Input { message: error.to_string(), hint }
+    }
+}
+
+/// Runs the command given on the command line.
+pub(crate) fn run() -> ExitCode {
+    let args = Args::parse();
+    let done = match args.command {
+        None => choose::demo(),
+        Some(Command::Choose(a)) => choose::run(&a),
+        Some(Command::Sweep(a)) => sweep::run(&a),
+        Some(Command::Holes(a)) => holes::run(&a),
+        Some(Command::Check(a)) => check::run(&a),
+        Some(Command::Explain(a)) => explain::run(&a),
+        Some(Command::New(a)) => new::run(&a),
+        Some(Command::Completions { shell }) => {
+            let mut command = Args::command();
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut command, "soapstone", &mut script);
+            output::bytes(&script)
+        }
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        // Whoever reads our output has closed it: that is their way to say "enough".
+        Err(Failure::Output(e)) if e.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+        Err(Failure::Output(e)) => {
+            output::complain(&format!("cannot write the output: {e}"), None);
+            ExitCode::from(EXIT_FAILED)
+        }
+        Err(Failure::Reported) => ExitCode::from(EXIT_WRONG_INPUT),
+        Err(Failure::Input { message, hint }) => {
+            output::complain(&message, hint.as_deref());
+            ExitCode::from(EXIT_WRONG_INPUT)
+        }
+    }
+}

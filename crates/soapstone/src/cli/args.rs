@@ -1,0 +1,168 @@
+//! The command line.
+
+use std::path::PathBuf;
+
+use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+
+const AFTER: &str = "Planning figures, not an approval: a structural change to a vehicle must be checked by a \
+                     licensed engineer and satisfy local road law and the sanctioning body's rules.\n\
+                     Without a command: the choice table of a demo car.";
+
+/// Where do the pickups go, and what will the car do with them there?
+#[derive(Debug, Parser)]
+#[command(name = "soapstone", version, after_help = AFTER, max_term_width = 100)]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// The choice table: candidate pickup holes against what each does
+    Choose(ChooseArgs),
+    /// Wheel measures over travel, roll or rack
+    Sweep(SweepArgs),
+    /// Find hole places on a plate for wanted values
+    Holes(HolesArgs),
+    /// Look a car file over: mistakes, probable slips, joints that do not hold
+    Check(CheckArgs),
+    /// One quantity: what it is, its formula and source, and this car's figures in it
+    Explain(ExplainArgs),
+    /// A commented car file to start from
+    New(NewArgs),
+    /// A completion script for a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+}
+
+/// An axle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum AxleName {
+    /// The front axle
+    Front,
+    /// The rear axle
+    Rear,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct ChooseArgs {
+    /// Car file; the demo car if left out
+    pub car: Option<PathBuf>,
+    /// Axle; as `[choose]` in the file says, else the one that has holes
+    #[arg(long, value_enum)]
+    pub axle: Option<AxleName>,
+    /// Travels at which toe and camber are shown, in the file's length unit: -50,50
+    #[arg(long, value_delimiter = ',', allow_hyphen_values = true, value_name = "TRAVEL")]
+    pub travels: Vec<String>,
+    /// Add a row with this hole (END=HOLE); more than once for a combination
+    #[arg(long, value_name = "END=HOLE")]
+    pub at: Vec<String>,
+    /// One JSON object
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// Comma-separated values
+    #[arg(long)]
+    pub csv: bool,
+}
+
+/// Which places to use, for commands that look at one position.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct PlaceArgs {
+    /// Axle; as `[choose]` in the file says, else the one that has holes
+    #[arg(long, value_enum)]
+    pub axle: Option<AxleName>,
+    /// Use the holes of this setup
+    #[arg(long, value_name = "NAME")]
+    pub setup: Option<String>,
+    /// Use this hole (END=HOLE, such as link.lower-fore.body=B); may be given more than once
+    #[arg(long, value_name = "END=HOLE")]
+    pub at: Vec<String>,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct SweepArgs {
+    /// Car file; the demo car if left out
+    pub car: Option<PathBuf>,
+    #[command(flatten)]
+    pub place: PlaceArgs,
+    /// Wheel travel FROM:TO:STEP in the file's length unit, jounce positive
+    #[arg(long, allow_hyphen_values = true, value_name = "FROM:TO:STEP", conflicts_with = "roll")]
+    pub travel: Option<String>,
+    /// Body roll FROM:TO:STEP in degrees, positive leaning to the right; shows both wheels
+    #[arg(long, allow_hyphen_values = true, value_name = "FROM:TO:STEP")]
+    pub roll: Option<String>,
+    /// Rack travel, positive to the left, in the file's length unit; FROM:TO:STEP for a sweep of its own
+    #[arg(long, allow_hyphen_values = true, value_name = "RACK")]
+    pub rack: Option<String>,
+    /// One JSON object, SI and degrees
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// Comma-separated values
+    #[arg(long)]
+    pub csv: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct HolesArgs {
+    /// Car file; the demo car if left out
+    pub car: Option<PathBuf>,
+    /// Axle; as `[choose]` in the file says, else the one that has a plate
+    #[arg(long, value_enum)]
+    pub axle: Option<AxleName>,
+    /// Plate on which to look; may be left out where the axle has one
+    #[arg(long)]
+    pub plate: Option<String>,
+    /// Wanted values of one quantity at ride height: anti-lift=30,50,70
+    #[arg(long, value_name = "QUANTITY=VALUES")]
+    pub want: String,
+    /// One JSON object
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// Comma-separated values
+    #[arg(long)]
+    pub csv: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct CheckArgs {
+    /// Car file
+    pub car: PathBuf,
+    /// One JSON object
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct ExplainArgs {
+    /// The quantity, such as anti-lift; left out: the list of them
+    pub quantity: Option<String>,
+    /// Car file; the demo car if left out
+    pub car: Option<PathBuf>,
+    #[command(flatten)]
+    pub place: PlaceArgs,
+    /// Wheel travel, in the file's length unit
+    #[arg(long, allow_hyphen_values = true)]
+    pub travel: Option<String>,
+    /// Spring, damper or bar link, for motion-ratio and wheel-rate
+    #[arg(long)]
+    pub element: Option<String>,
+    /// One JSON object
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct NewArgs {
+    /// Kind of suspension: five-link, double-wishbone, strut, trailing-blade, semi-trailing-arm, links
+    pub kind: String,
+    /// File to write; printed if left out. An existing file is never overwritten
+    pub file: Option<PathBuf>,
+    /// Length unit of the file
+    #[arg(long, default_value = "mm", value_name = "UNIT")]
+    pub units: String,
+    /// One JSON object with the text
+    #[arg(long)]
+    pub json: bool,
+}

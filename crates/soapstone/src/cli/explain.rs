@@ -1,0 +1,177 @@
+//! One quantity with its worked numbers.
+
+use std::path::Path;
+
+use project::model::End;
+use study::{Quantity, Subject, Worked, explain};
+use suspension::AxleEnd;
+use suspension::scheme::ElementRole;
+
+use super::args::ExplainArgs;
+use super::output::{ACCENT, FAINT, HEADING, styled};
+use super::{Failure, load, output, select, table};
+use crate::json;
+
+pub(crate) fn run(args: &ExplainArgs) -> Result<(), Failure> {
+    let Some(name) = &args.quantity else { return list(args.json) };
+    // `explain CAR.toml` without a quantity is a slip worth catching.
+    if args.car.is_none() && Path::new(name).is_file() {
+        return Err(Failure::with_hint(
+            format!("`{name}` is a file, not a quantity"),
+            format!("write `soapstone explain anti-lift {name}`"),
+        ));
+    }
+    let car = load::car(args.car.as_deref())?;
+    let mut end = select::axle(&car, args.place.axle)?;
+    // A name that only the other axle knows (anti-dive) means that axle, unless one was asked for.
+    if args.place.axle.is_none() {
+        let other = if end == End::Front { End::Rear } else { End::Front };
+        if Quantity::from_key(name, side(end)).is_none()
+            && Quantity::from_key(name, side(other)).is_some()
+            && car.axle(other).is_some()
+        {
+            end = other;
+        }
+    }
+    let subject = Subject::new(&car, end)?;
+    let quantity = quantity(&subject, name, args.element.as_deref())?;
+    let holes = select::holes(&subject, &args.place)?;
+    let travel = match &args.travel {
+        Some(t) => select::length(&car, t, "travel")?,
+        None => 0.0,
+    };
+    let worked = explain(&subject, quantity, &holes, travel)?;
+    if args.json {
+        return output::json(&json::worked(&subject, quantity, travel, &worked));
+    }
+    output::text(&text(&subject, &holes, &worked))
+}
+
+fn side(end: End) -> AxleEnd {
+    match end {
+        End::Front => AxleEnd::Front,
+        End::Rear => AxleEnd::Rear,
+    }
+}
+
+/// The quantity of this name at the subject's axle; for motion ratio and wheel rate with the element meant.
+pub(crate) fn quantity(subject: &Subject<'_>, name: &str, element: Option<&str>) -> Result<Quantity, Failure> {
+    let end = subject.end();
+    let Some(quantity) = Quantity::from_key(name, end) else {
+        let keys: Vec<&str> = keys(end);
+        let near = keys.iter().max_by(|a, b| likeness(name, a).total_cmp(&likeness(name, b)));
+        return Err(Failure::with_hint(
+            format!("there is no quantity `{name}` at the {} axle", subject.axle().end.name()),
+            match near {
+                Some(near) if likeness(name, near) > 0.4 => format!("did you mean `{near}`? all: {}", keys.join(", ")),
+                _ => format!("there is {}", keys.join(", ")),
+            },
+        ));
+    };
+    let elements = &subject.axle().scheme.elements;
+    let pick = |only_springs: bool| -> Result<usize, Failure> {
+        let found = elements.iter().position(|e| match element {
+            Some(wanted) => e.name == wanted,
+            None => !only_springs || e.role == ElementRole::Spring,
+        });
+        found.ok_or_else(|| {
+            let known: Vec<&str> = elements.iter().map(|e| e.name.as_str()).collect();
+            let table = format!("`[{}.spring]`", subject.axle().end.name());
+            Failure::with_hint(
+                element.map_or_else(
+                    || format!("the {} axle has no spring in the file", subject.axle().end.name()),
+                    |e| format!("the {} axle has no `{e}`", subject.axle().end.name()),
+                ),
+                if known.is_empty() { format!("write {table}") } else { format!("there is {}", known.join(", ")) },
+            )
+        })
+    };
+    Ok(match quantity {
+        Quantity::MotionRatio(_) => Quantity::MotionRatio(pick(false)?),
+        Quantity::WheelRate(_) => Quantity::WheelRate(pick(true)?),
+        other => other,
+    })
+}
+
+fn keys(end: AxleEnd) -> Vec<&'static str> {
+    Quantity::ALL
+        .into_iter()
+        .chain([Quantity::MotionRatio(0), Quantity::WheelRate(0)])
+        .map(|q| q.key(end))
+        .collect()
+}
+
+/// Share of letter pairs that two names have in common [0..1].
+fn likeness(a: &str, b: &str) -> f64 {
+    let pairs = |s: &str| -> Vec<(char, char)> {
+        let c: Vec<char> = s.to_lowercase().chars().collect();
+        c.windows(2).filter_map(|w| Some((*w.first()?, *w.get(1)?))).collect()
+    };
+    let (a, b) = (pairs(a), pairs(b));
+    let common = a.iter().filter(|p| b.contains(p)).count();
+    2.0 * common as f64 / (a.len() + b.len()).max(1) as f64
+}
+
+fn list(as_json: bool) -> Result<(), Failure> {
+    if as_json {
+        return output::json(&json::quantities());
+    }
+    let mut out = format!("{}\n\n", styled(HEADING, "What can be explained: soapstone explain QUANTITY [CAR]"));
+    for end in [AxleEnd::Rear, AxleEnd::Front] {
+        for key in keys(end) {
+            let known_already = end == AxleEnd::Front && keys(AxleEnd::Rear).contains(&key) && key != "anti-lift";
+            if let (false, Some(q)) = (known_already, Quantity::from_key(key, end)) {
+                let about = q.about(end);
+                let place = match (end, q) {
+                    (AxleEnd::Rear, Quantity::AntiBraking | Quantity::AntiDriving) => " (rear)",
+                    (AxleEnd::Front, _) => " (front)",
+                    _ => "",
+                };
+                out.push_str(&format!("  {:<24}{}\n", format!("{key}{place}"), table::wrap(about.definition, 26)));
+            }
+        }
+    }
+    output::text(&out)
+}
+
+fn text(subject: &Subject<'_>, holes: &[usize], worked: &Worked) -> String {
+    let about = &worked.about;
+    let axle = subject.axle();
+    let names: Vec<&str> = holes.iter().filter_map(|h| axle.holes.get(*h)).map(|h| h.name.as_str()).collect();
+    let place = if names.is_empty() { "as drawn".to_string() } else { format!("hole {}", names.join(", ")) };
+    let mut out = format!(
+        "{}\n\n",
+        styled(
+            HEADING,
+            &format!("{}: {}, {} axle, {place}", about.title, subject.car().name, axle.end.name())
+        )
+    );
+    let result = worked.shown.as_ref().map_or_else(|| "not known".to_string(), study::Shown::text);
+    out.push_str(&format!("  {}\n\n", styled(ACCENT, &result)));
+    let mut line = |label: &str, words: &str| {
+        out.push_str(&format!("{label:<13}{}\n", table::wrap(words, 13)));
+    };
+    line("what it is", about.definition);
+    line("formula", about.formula);
+    line("this car", &worked.substituted);
+    for term in &worked.terms {
+        let symbol = if term.symbol.is_empty() { String::new() } else { format!("{} = ", term.symbol) };
+        line("", &format!("{symbol}{}   {}", term.value, term.meaning));
+    }
+    line("source", about.source);
+    line("it does", about.does);
+    line("it does not", about.does_not);
+    if !worked.sources_of_doubt.is_empty() {
+        let parts: Vec<String> =
+            worked.sources_of_doubt.iter().map(|(n, s)| format!("{n} {:.0} %", s * 100.0)).collect();
+        line("± comes from", &parts.join(", "));
+    }
+    for remark in &worked.remarks {
+        line("note", remark);
+    }
+    out.push_str(&format!(
+        "\n{}\n",
+        styled(FAINT, &table::wrap("± is one standard uncertainty. Planning figures, not an approval.", 0))
+    ));
+    out
+}

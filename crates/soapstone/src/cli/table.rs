@@ -1,0 +1,55 @@
+//! Tables of text: a heading row, a thin line, right-aligned figures.
+
+use comfy_table::{CellAlignment, ContentArrangement, LineStyle, Table, TableStyle};
+
+use super::output::{HEADING, styled};
+
+/// One thin line under the headings and no other.
+const THIN: TableStyle = TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─'));
+
+/// A table whose first column is a name and the others figures.
+pub(crate) fn figures(headings: &[Vec<String>], rows: &[Vec<String>]) -> String {
+    let mut table = Table::new();
+    table.load_style(THIN).set_content_arrangement(ContentArrangement::Disabled);
+    // A heading may have several lines: name, then unit.
+    let header: Vec<String> = headings
+        .iter()
+        .map(|lines| lines.iter().map(|l| styled(HEADING, l)).collect::<Vec<_>>().join("\n"))
+        .collect();
+    table.set_header(header);
+    for row in rows {
+        table.add_row(row);
+    }
+    for (i, column) in table.column_iter_mut().enumerate() {
+        column.set_padding((0, 2));
+        column.set_cell_alignment(if i == 0 { CellAlignment::Left } else { CellAlignment::Right });
+    }
+    let text: String = table.lines().map(|l| format!("{}\n", l.trim_end())).collect();
+    text
+}
+
+/// Width of the terminal [characters]; a page of text where there is none.
+pub(crate) fn width() -> usize {
+    terminal_size::terminal_size().map_or(100, |(w, _)| usize::from(w.0)).clamp(40, 160)
+}
+
+/// Breaks text at spaces so that no line is longer than the terminal, each line but the first indented.
+pub(crate) fn wrap(text: &str, indent: usize) -> String {
+    let room = width().saturating_sub(indent).max(20);
+    let mut out = String::new();
+    let mut line = 0;
+    for word in text.split_whitespace() {
+        let length = word.chars().count();
+        if line > 0 && line + 1 + length > room {
+            out.push('\n');
+            out.push_str(&" ".repeat(indent));
+            line = 0;
+        } else if line > 0 {
+            out.push(' ');
+            line += 1;
+        }
+        out.push_str(word);
+        line += length;
+    }
+    out
+}

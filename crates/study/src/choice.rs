@@ -1,0 +1,251 @@
+//! The choice table: candidate positions against their consequences.
+
+use suspension::Mover;
+
+use crate::estimate::Estimate;
+use crate::evaluate::Evaluation;
+use crate::fit::{LinkFit, Shift, left_as_is, link_fits};
+use crate::quantity::Quantity;
+use crate::subject::{StudyError, Subject};
+
+/// A row to be worked out: a name and the holes it uses.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidate {
+    /// Name shown to people.
+    pub name: String,
+    /// Indices into the axle's holes; empty for the car as drawn.
+    pub holes: Vec<usize>,
+    /// True for a named setup, which may use several holes.
+    pub setup: bool,
+}
+
+/// A column: a quantity at a travel.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Column {
+    /// What.
+    pub quantity: Quantity,
+    /// At which travel [m]; `None` for a quantity shown at ride height only.
+    pub travel: Option<f64>,
+}
+
+/// One row of the table.
+#[derive(Clone, Debug)]
+pub struct Row {
+    /// The candidate.
+    pub candidate: Candidate,
+    /// Values in the order of the columns; `None` where a figure is missing or the travel is out of reach.
+    pub values: Vec<Option<Estimate>>,
+    /// Links whose end moved.
+    pub links: Vec<LinkFit>,
+    /// What happens if they are left as they are.
+    pub left_as_is: Option<Shift>,
+    /// Why the row is ruled out, or what to know about it.
+    pub notes: Vec<String>,
+    /// Whether the position cannot be used at all.
+    pub ruled_out: bool,
+}
+
+/// Two rows that the survey cannot tell apart in a column.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tie {
+    /// First row.
+    pub a: usize,
+    /// Second row.
+    pub b: usize,
+    /// The column.
+    pub column: usize,
+    /// Difference (a - b), SI.
+    pub difference: f64,
+    /// Its standard uncertainty, SI.
+    pub uncertainty: f64,
+}
+
+/// The choice table.
+#[derive(Clone, Debug)]
+pub struct Choice {
+    /// Columns.
+    pub columns: Vec<Column>,
+    /// Rows, the car as drawn first.
+    pub rows: Vec<Row>,
+    /// Pairs of rows that the ± cannot tell apart, by column.
+    pub ties: Vec<Tie>,
+    /// Columns that had to be left out, with what to add to the file.
+    pub missing: Vec<(Quantity, String)>,
+}
+
+/// The candidates that a car file gives for an axle: as drawn, each hole, each setup that combines holes.
+pub fn candidates(subject: &Subject<'_>) -> Vec<Candidate> {
+    let axle = subject.axle();
+    let mut list = vec![Candidate { name: "as drawn".into(), holes: Vec::new(), setup: false }];
+    let ends: std::collections::BTreeSet<usize> = axle.holes.iter().map(|h| h.point).collect();
+    for (i, hole) in axle.holes.iter().enumerate() {
+        // With holes for one end alone the bare name is clear.
+        let name = if ends.len() > 1 {
+            format!("{} {}", axle.scheme.points.get(hole.point).map_or("", String::as_str), hole.name)
+        } else {
+            hole.name.clone()
+        };
+        list.push(Candidate { name, holes: vec![i], setup: false });
+    }
+    for setup in &subject.car().setups {
+        let holes: Vec<usize> =
+            setup.holes.iter().filter(|(end, _)| *end == axle.end).map(|(_, h)| *h).collect();
+        if !holes.is_empty() {
+            list.push(Candidate { name: setup.name.clone(), holes, setup: true });
+        }
+    }
+    list
+}
+
+/// Works out the choice table. `extra` candidates come after those of the file; `travels` [m] are those at
+/// which toe and camber are shown. `progress` is called after each row.
+///
+/// # Errors
+/// If the car as drawn cannot be built; a candidate that cannot is a row with the reason.
+pub fn choose(
+    subject: &Subject<'_>,
+    extra: &[Candidate],
+    travels: &[f64],
+    mut progress: impl FnMut(usize, usize),
+) -> Result<Choice, StudyError> {
+    let mut list = candidates(subject);
+    list.extend_from_slice(extra);
+    let first = Evaluation::new(subject, &[])?;
+    let ride = first
+        .at(&mut Mover::new(&first.corner), 0.0)
+        .map_err(|e| StudyError::Held { message: e.to_string(), hint: None })?;
+    let mut columns = Vec::new();
+    let mut missing = Vec::new();
+    for quantity in Quantity::TABLE {
+        if quantity.value(&ride.plain).is_some() {
+            columns.push(Column { quantity, travel: None });
+        } else if let Some(reason) = why_missing(subject, quantity) {
+            missing.push((quantity, reason));
+        }
+    }
+    let mut sorted: Vec<f64> = travels.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    for quantity in [Quantity::Toe, Quantity::Camber] {
+        columns.extend(sorted.iter().map(|t| Column { quantity, travel: Some(*t) }));
+    }
+    let total = list.len();
+    let rows: Vec<Row> = list
+        .into_iter()
+        .enumerate()
+        .map(|(i, candidate)| {
+            let row = work_out(subject, candidate, &columns);
+            progress(i + 1, total);
+            row
+        })
+        .collect();
+    let ties = ties(&rows, columns.len());
+    Ok(Choice { columns, rows, ties, missing })
+}
+
+fn work_out(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> Row {
+    let mut row = Row {
+        values: vec![None; columns.len()],
+        links: Vec::new(),
+        left_as_is: None,
+        notes: Vec::new(),
+        ruled_out: false,
+        candidate,
+    };
+    let holes = row.candidate.holes.clone();
+    let evaluation = match Evaluation::new(subject, &holes) {
+        Ok(e) => e,
+        Err(e) => {
+            row.ruled_out = true;
+            row.notes.push(e.to_string());
+            return row;
+        }
+    };
+    // From ride height outward on each side, so that every move starts next to the last one.
+    let mut order: Vec<f64> = columns.iter().filter_map(|c| c.travel).chain([0.0]).collect();
+    order.sort_by(f64::total_cmp);
+    order.dedup();
+    let (below, above): (Vec<f64>, Vec<f64>) = order.into_iter().partition(|t| *t < 0.0);
+    for side in [above, below.into_iter().rev().collect()] {
+        let mut mover = Mover::new(&evaluation.corner);
+        for travel in side {
+            match evaluation.at(&mut mover, travel) {
+                Ok(position) => {
+                    for (value, column) in row.values.iter_mut().zip(columns) {
+                        if column.travel.unwrap_or(0.0) == travel {
+                            *value = position.estimate(subject, column.quantity);
+                        }
+                    }
+                }
+                Err(stop) => {
+                    let words = crate::sweep::stop_words(&stop, subject.car());
+                    row.notes.push(words);
+                    row.ruled_out |= travel == 0.0;
+                    break;
+                }
+            }
+        }
+    }
+    row.links = link_fits(&evaluation, &holes);
+    row.left_as_is = left_as_is(&evaluation, &holes);
+    row
+}
+
+fn ties(rows: &[Row], columns: usize) -> Vec<Tie> {
+    let mut ties = Vec::new();
+    for column in 0..columns {
+        for a in 0..rows.len() {
+            for b in a + 1..rows.len() {
+                // Two rows with the same holes are the same row under two names.
+                if rows[a].candidate.holes == rows[b].candidate.holes {
+                    continue;
+                }
+                if let (Some(x), Some(y)) = (&rows[a].values[column], &rows[b].values[column])
+                    && x.ties_with(y)
+                {
+                    let (difference, uncertainty) = x.difference(y);
+                    ties.push(Tie { a, b, column, difference, uncertainty });
+                }
+            }
+        }
+    }
+    ties
+}
+
+/// Which figure a quantity lacks and where to write it; `None` where it does not apply to the axle at all.
+fn why_missing(subject: &Subject<'_>, quantity: Quantity) -> Option<String> {
+    let car = subject.car();
+    if !matches!(quantity, Quantity::AntiBraking | Quantity::AntiDriving)
+        || (quantity == Quantity::AntiDriving && !subject.driven())
+    {
+        return None;
+    }
+    let mut lacks = Vec::new();
+    if car.wheelbase.is_none() {
+        lacks.push("`wheelbase` in `[car]`");
+    }
+    if car.cg_height.is_none() {
+        lacks.push("`cg-height` in `[car]`");
+    }
+    if quantity == Quantity::AntiBraking && car.brake_front_share.is_none() {
+        lacks.push("`front-share` in `[brakes]`");
+    }
+    Some(format!("needs {}", lacks.join(" and ")))
+}
+
+impl Choice {
+    /// Pairs of rows that no column tells apart.
+    pub fn indistinguishable(&self) -> Vec<(usize, usize)> {
+        let mut pairs = Vec::new();
+        for a in 0..self.rows.len() {
+            for b in a + 1..self.rows.len() {
+                let comparable = |c: usize| self.rows[a].values[c].is_some() && self.rows[b].values[c].is_some();
+                let count = (0..self.columns.len()).filter(|c| comparable(*c)).count();
+                let tied = self.ties.iter().filter(|t| t.a == a && t.b == b).count();
+                if count > 0 && tied == count {
+                    pairs.push((a, b));
+                }
+            }
+        }
+        pairs
+    }
+}

@@ -1,0 +1,224 @@
+//! What a change of holes asks of the links: the length to set so that the wheel stays where it is at ride
+//! height, and, if the link is left as it is, how far wheelbase, toe and camber shift and which turns of which
+//! adjuster put them back.
+
+use linkage::Dual64;
+use linkage::scalar::norm;
+use nalgebra::{DMatrix, DVector, Vector3};
+use suspension::scheme::JointKind;
+use suspension::{AxleEnd, Corner, Measures, Mover};
+
+use crate::estimate::Estimate;
+use crate::evaluate::{Evaluation, gather};
+use crate::subject::{Inputs, Subject};
+
+/// Camber or toe [rad] that weighs as much as a metre of wheelbase when adjusters cannot put all three back:
+/// a millimetre of wheelbase is worth as little as 0.05 deg of toe. Common practice, not a source.
+const ANGLE_PER_LENGTH: f64 = 0.87;
+
+/// Newton steps to put the wheel back by adjusters; it takes three or four.
+const ADJUSTER_STEPS: usize = 25;
+
+/// A link whose end moved, and the length that keeps the wheel in place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LinkFit {
+    /// Name of the joint.
+    pub joint: String,
+    /// Length between its ends as drawn [m].
+    pub drawn: f64,
+    /// Length to set [m].
+    pub length: Estimate,
+    /// Change of length [m].
+    pub change: Estimate,
+    /// Turns of the link's own adjuster, where it has one.
+    pub turns: Option<Estimate>,
+}
+
+/// How far the wheel shifts at ride height if the links are left as they are.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shift {
+    /// Change of wheelbase on this side [m].
+    pub wheelbase: Estimate,
+    /// Change of toe [rad], toe-in positive.
+    pub toe: Estimate,
+    /// Change of camber [rad].
+    pub camber: Estimate,
+    /// What the adjusters can do about it.
+    pub put_back: Adjustment,
+}
+
+/// Turns of the adjusters that bring the wheel back as near as they can, and what is left then.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Adjustment {
+    /// Joint and turns, longer positive; empty where the axle has no adjuster.
+    pub turns: Vec<(String, f64)>,
+    /// Wheelbase [m], toe [rad] and camber [rad] still off afterwards.
+    pub left: [f64; 3],
+}
+
+/// The links that end at the changed points.
+pub(crate) fn link_fits(evaluation: &Evaluation<'_, '_>, holes: &[usize]) -> Vec<LinkFit> {
+    let subject = evaluation.subject;
+    let axle = subject.axle();
+    let scheme = &axle.scheme;
+    let mut fits = Vec::new();
+    for hole in holes.iter().filter_map(|h| axle.holes.get(*h)) {
+        for (joint, other) in scheme.rods_at(hole.point) {
+            let between = |points: &[Vector3<f64>]| (points[hole.point] - points[other]).norm();
+            let (new, drawn) = (between(&evaluation.inputs.points), between(&evaluation.inputs.drawn));
+            let dual = |points: &[Vector3<Dual64>]| norm(&(points[hole.point] - points[other]));
+            let length = gather(subject, new, evaluation.duals().map(|d| Some(dual(&d?.0.points))));
+            let change = gather(
+                subject,
+                new - drawn,
+                evaluation.duals().map(|d| {
+                    let inputs = d?.0;
+                    Some(dual(&inputs.points) - dual(&inputs.drawn))
+                }),
+            );
+            let name = scheme.joints[joint].name.clone();
+            let turns = axle.adjusters.iter().find(|a| a.joint == name).map(|a| Estimate {
+                value: change.value / a.per_turn,
+                contributions: change.contributions.iter().map(|c| c / a.per_turn).collect(),
+            });
+            fits.push(LinkFit { joint: name, drawn, length, change, turns });
+        }
+    }
+    fits
+}
+
+/// The shift at ride height with the links at their drawn lengths. `None` where the wheel then finds no
+/// position near, or the moved points belong to no rod (a hinge or bush has no length to leave).
+pub(crate) fn left_as_is(evaluation: &Evaluation<'_, '_>, holes: &[usize]) -> Option<Shift> {
+    let subject = evaluation.subject;
+    let axle = subject.axle();
+    let mut changed = Vec::new();
+    for hole in holes.iter().filter_map(|h| axle.holes.get(*h)) {
+        changed.extend(axle.scheme.rods_at(hole.point));
+    }
+    if changed.is_empty() {
+        return None;
+    }
+    let mut corner = evaluation.corner.clone();
+    for (joint, _) in &changed {
+        let (a, b) = rod_points(subject, *joint)?;
+        let length = (evaluation.inputs.drawn[a] - evaluation.inputs.drawn[b]).norm();
+        set_length(&mut corner, subject, *joint, length)?;
+    }
+    let mut mover = Mover::new(&corner);
+    mover.assemble().ok()?;
+    let measures = mover.at(0.0, 0.0).ok()?;
+    let plain = misfit(subject, &measures, &evaluation.inputs);
+    let duals: Vec<Option<[Dual64; 3]>> = evaluation
+        .duals()
+        .map(|dual| {
+            let (inputs, corner) = dual?;
+            let mut corner = corner.clone();
+            for (joint, _) in &changed {
+                let (a, b) = rod_points(subject, *joint)?;
+                let name = &axle.scheme.joints[*joint].name;
+                let index = corner.linkage().joint(name)?;
+                corner.linkage_mut().set_rod_length(index, norm(&(inputs.drawn[a] - inputs.drawn[b])));
+            }
+            let m = mover.sensitivity(&corner)?;
+            Some(misfit(subject, &m, inputs))
+        })
+        .collect();
+    let estimate = |k: usize| gather(subject, plain[k], duals.iter().map(|d| d.as_ref().map(|d| d[k])));
+    let put_back = put_back(subject, &corner, &evaluation.inputs);
+    Some(Shift { wheelbase: estimate(0), toe: estimate(1), camber: estimate(2), put_back })
+}
+
+/// Wheelbase [m], toe and camber [rad] off from the inputs' own.
+fn misfit<T: linkage::scalar::Real>(subject: &Subject<'_>, m: &Measures<T>, inputs: &Inputs<T>) -> [T; 3] {
+    let ahead = m.centre.x - inputs.wheel.centre.x;
+    let longer = match subject.end() {
+        AxleEnd::Front => ahead,
+        AxleEnd::Rear => -ahead,
+    };
+    [longer, m.toe - inputs.wheel.toe, m.camber - inputs.wheel.camber]
+}
+
+fn rod_points(subject: &Subject<'_>, joint: usize) -> Option<(usize, usize)> {
+    match subject.axle().scheme.joints.get(joint)?.kind {
+        JointKind::Rod { a, b } => Some((a.point, b.point)),
+        _ => None,
+    }
+}
+
+fn set_length(corner: &mut Corner<f64>, subject: &Subject<'_>, joint: usize, length: f64) -> Option<()> {
+    let index = corner.linkage().joint(&subject.axle().scheme.joints.get(joint)?.name)?;
+    corner.linkage_mut().set_rod_length(index, length).then_some(())
+}
+
+/// Turns the adjusters of a corner until wheelbase, toe and camber at ride height are back, or as near as they
+/// go: Gauss-Newton on the three misfits, with the exact response of the wheel to each length.
+fn put_back(subject: &Subject<'_>, corner: &Corner<f64>, inputs: &Inputs<f64>) -> Adjustment {
+    let mut corner = corner.clone();
+    let adjusters: Vec<(usize, &project::model::Adjuster)> = subject
+        .axle()
+        .adjusters
+        .iter()
+        .filter_map(|a| Some((corner.linkage().joint(&a.joint)?, a)))
+        .filter(|(j, _)| corner.linkage().rod_length(*j).is_some())
+        .collect();
+    let mut lengths: Vec<f64> =
+        adjusters.iter().map(|(j, _)| corner.linkage().rod_length(*j).unwrap_or(0.0)).collect();
+    let start = lengths.clone();
+    let mut left = [f64::NAN; 3];
+    for _ in 0..ADJUSTER_STEPS {
+        let Some((off, response)) = respond(subject, &corner, inputs, &adjusters) else { break };
+        left = off;
+        if adjusters.is_empty() {
+            break;
+        }
+        let weigh = [1.0, ANGLE_PER_LENGTH, ANGLE_PER_LENGTH];
+        let matrix = DMatrix::from_fn(3, adjusters.len(), |i, j| response[j][i] * weigh[i]);
+        let target = DVector::from_fn(3, |i, _| -off[i] * weigh[i]);
+        let Ok(step) = matrix.svd(true, true).solve(&target, 1e-6) else { break };
+        let longest = step.amax();
+        // A link is not turned by more than a few mm at a step: the response changes on the way.
+        let scale = if longest > 0.005 { 0.005 / longest } else { 1.0 };
+        for ((length, step), (joint, _)) in lengths.iter_mut().zip(step.iter()).zip(&adjusters) {
+            *length += step * scale;
+            corner.linkage_mut().set_rod_length(*joint, *length);
+        }
+        if longest < 1e-9 {
+            break;
+        }
+    }
+    let turns = adjusters
+        .iter()
+        .zip(lengths.iter().zip(&start))
+        .map(|((_, a), (now, then))| (a.joint.clone(), (now - then) / a.per_turn))
+        .collect();
+    Adjustment { turns, left }
+}
+
+type Responses = ([f64; 3], Vec<[f64; 3]>);
+
+/// The three misfits at ride height and their derivatives by each adjuster's length.
+fn respond(
+    subject: &Subject<'_>,
+    corner: &Corner<f64>,
+    inputs: &Inputs<f64>,
+    adjusters: &[(usize, &project::model::Adjuster)],
+) -> Option<Responses> {
+    let mut mover = Mover::new(corner);
+    mover.assemble().ok()?;
+    let m = mover.at(0.0, 0.0).ok()?;
+    let off = misfit(subject, &m, inputs);
+    let frames = corner.linkage().frames();
+    let spin = frames.direction(mover.solver().position(), corner.centre().frame, corner.spin());
+    let mut responses = Vec::with_capacity(adjusters.len());
+    for (joint, _) in adjusters {
+        let row = corner.linkage().joints().get(*joint)?.rows.start;
+        let twist = *mover.solver().response(row)?.first()?;
+        let s1 = twist.w.cross(&spin);
+        let toe = (s1.x * spin.y - spin.x * s1.y) / (spin.x * spin.x + spin.y * spin.y);
+        let camber = -s1.z / (1.0 - spin.z * spin.z).sqrt();
+        let longer = if subject.end() == AxleEnd::Front { twist.v.x } else { -twist.v.x };
+        responses.push([longer, toe, camber]);
+    }
+    Some((off, responses))
+}

@@ -1,0 +1,34 @@
+//! Positions against consequences: the choice table with its ±, the search for holes, sweeps, worked numbers.
+//!
+//! A [`Subject`] is one axle of a car with everything uncertain about it as a list of parameters; every result
+//! is an [`Estimate`] that keeps its derivative by each of them, so that differences between rows carry their
+//! own ±, smaller than that of either row.
+
+mod check;
+mod choice;
+mod estimate;
+mod evaluate;
+mod explain;
+mod facts;
+mod fit;
+mod plate;
+mod present;
+mod quantity;
+mod search;
+mod subject;
+mod sweep;
+
+pub use check::check;
+pub use choice::{Candidate, Choice, Column, Row, Tie, candidates, choose};
+pub use estimate::Estimate;
+pub use explain::{Term, Worked, explain};
+pub use facts::{Facts, Figures};
+pub use fit::{Adjustment, LinkFit, Shift};
+pub use plate::PlateFrame;
+pub use present::{Shown, shown};
+pub use quantity::{About, Quantity, Scale};
+pub use search::{
+    Found, Overlap, Placed, Remedy, SearchError, Unmet, Wish, as_hole, find_holes, overlaps,
+};
+pub use subject::{Inputs, Parameter, StudyError, Subject};
+pub use sweep::{RollStation, RollSweep, Station, Stop, Sweep, sweep, sweep_roll};

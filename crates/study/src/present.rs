@@ -1,0 +1,102 @@
+//! Values in the units that the reader chose.
+
+use units::{Dimension, LengthUnit, UnitSystem};
+
+use crate::estimate::Estimate;
+use crate::quantity::Scale;
+
+/// A value ready to print.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shown {
+    /// The number.
+    pub number: String,
+    /// Its ± (one standard uncertainty), where there is one.
+    pub uncertainty: Option<String>,
+    /// The unit.
+    pub unit: String,
+}
+
+impl Scale {
+    /// Factor from SI to what is shown.
+    pub fn factor(self, system: &UnitSystem) -> f64 {
+        let degree = 180.0 / std::f64::consts::PI;
+        match self {
+            Self::Percent => 100.0,
+            Self::Length => 1.0 / system.factor(Dimension::Length),
+            Self::Angle => degree,
+            // Travel in steps of 25 mm (1 in): the wheel moves about that much in ordinary driving.
+            Self::LengthPerTravel => travel_step(system) / system.factor(Dimension::Length),
+            Self::AnglePerTravel => degree * travel_step(system),
+            Self::AnglePerAngle | Self::Ratio | Self::Turns => 1.0,
+            Self::Rate => 1.0 / system.factor(Dimension::Rate),
+        }
+    }
+
+    /// The unit shown.
+    pub fn unit(self, system: &UnitSystem) -> String {
+        let inch = matches!(system.length, LengthUnit::Inch | LengthUnit::Foot);
+        let length = system.symbol(Dimension::Length);
+        let per = if inch { "in" } else { "25 mm" };
+        match self {
+            Self::Percent => "%".into(),
+            Self::Length => length.into(),
+            Self::Angle => "deg".into(),
+            Self::LengthPerTravel => format!("{length}/{per}"),
+            Self::AnglePerTravel => format!("deg/{per}"),
+            Self::AnglePerAngle => "deg/deg".into(),
+            Self::Ratio => String::new(),
+            Self::Rate => system.symbol(Dimension::Rate).into(),
+            Self::Turns => "turns".into(),
+        }
+    }
+
+    /// Most decimals worth showing.
+    pub fn decimals(self, system: &UnitSystem) -> usize {
+        let small = !matches!(system.length, LengthUnit::Millimetre);
+        match self {
+            Self::Percent => 1,
+            Self::Length => match system.length {
+                LengthUnit::Millimetre => 1,
+                LengthUnit::Inch => 2,
+                LengthUnit::Foot | LengthUnit::Metre => 3,
+            },
+            Self::Angle => 2,
+            Self::LengthPerTravel => 1 + 2 * usize::from(small),
+            Self::AnglePerTravel => 3,
+            Self::AnglePerAngle | Self::Ratio => 3,
+            Self::Rate => 1,
+            Self::Turns => 2,
+        }
+    }
+}
+
+/// The travel by which gradients are shown [m]: 25 mm, or 1 in.
+fn travel_step(system: &UnitSystem) -> f64 {
+    match system.length {
+        LengthUnit::Millimetre | LengthUnit::Metre => 0.025,
+        LengthUnit::Inch | LengthUnit::Foot => 0.0254,
+    }
+}
+
+/// An estimate in the reader's units, rounded to what its ± supports.
+pub fn shown(estimate: &Estimate, scale: Scale, system: &UnitSystem) -> Shown {
+    let factor = scale.factor(system);
+    let u = estimate.uncertainty() * factor;
+    let (number, uncertainty) = units::show::with_uncertainty(
+        estimate.value * factor,
+        (u > 0.0).then_some(u),
+        scale.decimals(system),
+    );
+    Shown { number, uncertainty, unit: scale.unit(system) }
+}
+
+impl Shown {
+    /// As one text: `62 ± 7 %`.
+    pub fn text(&self) -> String {
+        let number = match &self.uncertainty {
+            Some(u) => format!("{} ± {u}", self.number),
+            None => self.number.clone(),
+        };
+        if self.unit.is_empty() { number } else { format!("{number} {}", self.unit) }
+    }
+}

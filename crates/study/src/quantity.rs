@@ -1,0 +1,185 @@
+//! The quantities that Soapstone knows by name: what each means, how it is computed, where that comes from,
+//! and what it does and does not do.
+
+use linkage::scalar::Real;
+use suspension::AxleEnd;
+
+use crate::facts::Facts;
+
+/// A quantity at one position of one axle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Quantity {
+    /// Anti-dive (front) or anti-lift (rear) under the brakes.
+    AntiBraking,
+    /// Anti-lift (front) or anti-squat (rear) under power.
+    AntiDriving,
+    /// Length of the side-view swing arm.
+    SideViewArm,
+    /// Angle of the side-view swing arm at the contact point.
+    SideViewAngle,
+    /// Rearward motion of the wheel centre in jounce.
+    Recession,
+    /// Toe change with travel.
+    BumpSteer,
+    /// Camber change with travel.
+    CamberGain,
+    /// Height of the roll centre.
+    RollCentre,
+    /// Toe change with roll.
+    RollSteer,
+    /// Camber change to the road with roll.
+    RollCamber,
+    /// Half-track change with travel.
+    TrackChange,
+    /// Toe.
+    Toe,
+    /// Camber.
+    Camber,
+    /// Shortening of an element per travel.
+    MotionRatio(usize),
+    /// Rate at the wheel of a spring.
+    WheelRate(usize),
+}
+
+/// How a quantity's SI value is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scale {
+    /// Percent.
+    Percent,
+    /// The length unit.
+    Length,
+    /// Degrees.
+    Angle,
+    /// Length per travel: mm per 25 mm, in per in.
+    LengthPerTravel,
+    /// Angle per travel: deg per 25 mm, deg per in.
+    AnglePerTravel,
+    /// Angle per angle: deg per deg.
+    AnglePerAngle,
+    /// A plain ratio.
+    Ratio,
+    /// The rate unit.
+    Rate,
+    /// Turns of an adjuster.
+    Turns,
+}
+
+/// What there is to say about a quantity.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct About {
+    /// Short name.
+    pub title: &'static str,
+    /// What it is.
+    pub definition: &'static str,
+    /// How it is computed.
+    pub formula: &'static str,
+    /// Where that comes from.
+    pub source: &'static str,
+    /// What it does.
+    pub does: &'static str,
+    /// What it does not do, and when it is past its range.
+    pub does_not: &'static str,
+}
+
+impl Quantity {
+    /// Those of the choice table at ride height, in order.
+    pub const TABLE: [Self; 9] = [
+        Self::AntiBraking,
+        Self::AntiDriving,
+        Self::SideViewArm,
+        Self::SideViewAngle,
+        Self::Recession,
+        Self::BumpSteer,
+        Self::CamberGain,
+        Self::RollCentre,
+        Self::RollSteer,
+    ];
+
+    /// All that need no element.
+    pub const ALL: [Self; 13] = [
+        Self::AntiBraking,
+        Self::AntiDriving,
+        Self::SideViewArm,
+        Self::SideViewAngle,
+        Self::Recession,
+        Self::BumpSteer,
+        Self::CamberGain,
+        Self::RollCentre,
+        Self::RollSteer,
+        Self::RollCamber,
+        Self::TrackChange,
+        Self::Toe,
+        Self::Camber,
+    ];
+
+    /// Name on the command line and in JSON.
+    pub fn key(self, end: AxleEnd) -> &'static str {
+        match (self, end) {
+            (Self::AntiBraking, AxleEnd::Front) => "anti-dive",
+            (Self::AntiBraking, AxleEnd::Rear) => "anti-lift",
+            (Self::AntiDriving, AxleEnd::Front) => "anti-lift",
+            (Self::AntiDriving, AxleEnd::Rear) => "anti-squat",
+            (Self::SideViewArm, _) => "side-view-arm",
+            (Self::SideViewAngle, _) => "side-view-angle",
+            (Self::Recession, _) => "recession",
+            (Self::BumpSteer, _) => "bump-steer",
+            (Self::CamberGain, _) => "camber-gain",
+            (Self::RollCentre, _) => "roll-centre",
+            (Self::RollSteer, _) => "roll-steer",
+            (Self::RollCamber, _) => "roll-camber",
+            (Self::TrackChange, _) => "track-change",
+            (Self::Toe, _) => "toe",
+            (Self::Camber, _) => "camber",
+            (Self::MotionRatio(_), _) => "motion-ratio",
+            (Self::WheelRate(_), _) => "wheel-rate",
+        }
+    }
+
+    /// The quantity with this name at this axle.
+    pub fn from_key(key: &str, end: AxleEnd) -> Option<Self> {
+        Self::ALL.into_iter().chain([Self::MotionRatio(0), Self::WheelRate(0)]).find(|q| q.key(end) == key)
+    }
+
+    /// How its value is shown.
+    pub fn scale(self) -> Scale {
+        match self {
+            Self::AntiBraking | Self::AntiDriving => Scale::Percent,
+            Self::SideViewArm | Self::RollCentre => Scale::Length,
+            Self::SideViewAngle | Self::Toe | Self::Camber => Scale::Angle,
+            Self::Recession | Self::TrackChange => Scale::LengthPerTravel,
+            Self::BumpSteer | Self::CamberGain => Scale::AnglePerTravel,
+            Self::RollSteer | Self::RollCamber => Scale::AnglePerAngle,
+            Self::MotionRatio(_) => Scale::Ratio,
+            Self::WheelRate(_) => Scale::Rate,
+        }
+    }
+
+    /// Its value [SI]; `None` where the car file lacks a figure that it needs, or the axle has no drive.
+    pub fn value<T: Real>(self, facts: &Facts<T>) -> Option<T> {
+        let m = &facts.measures;
+        let value = match self {
+            Self::AntiBraking => facts.anti_braking()?,
+            Self::AntiDriving => facts.anti_driving()?,
+            Self::SideViewArm => facts.side_view_arm(),
+            Self::SideViewAngle => facts.side_view_angle(),
+            Self::Recession => -m.centre_dx_dz(),
+            Self::BumpSteer => m.toe_gain,
+            Self::CamberGain => m.camber_gain,
+            Self::RollCentre => m.roll_centre_height(),
+            Self::RollSteer => m.roll_steer(),
+            Self::RollCamber => m.roll_camber(),
+            Self::TrackChange => m.half_track_gain(),
+            Self::Toe => m.toe,
+            Self::Camber => m.camber,
+            Self::MotionRatio(e) => facts.ratios.get(e)?.ratio,
+            // The spring's own figures are entered by the caller, who knows the element.
+            Self::WheelRate(_) => return None,
+        };
+        value.re().is_finite().then_some(value)
+    }
+
+    /// What there is to say about it.
+    pub fn about(self, end: AxleEnd) -> About {
+        crate::explain::about(self, end)
+    }
+}

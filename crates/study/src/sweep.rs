@@ -1,0 +1,164 @@
+//! A corner over travel, an axle over roll.
+
+use linkage::{StopReason, Unreachable};
+use project::model::Car;
+use suspension::{AxleMover, AxleState, Measures, Mover, Ratio, SteeringAxis, steering_axis};
+use units::{Dimension, show};
+
+use crate::subject::{StudyError, Subject};
+
+/// One position of a sweep.
+#[derive(Clone, Debug)]
+pub struct Station {
+    /// Wheel measures.
+    pub measures: Measures<f64>,
+    /// Springs, dampers, bar links in the scheme's order.
+    pub ratios: Vec<Ratio<f64>>,
+    /// Steering axis, where there is one.
+    pub steering: Option<SteeringAxis>,
+    /// Rack travel [m].
+    pub rack: f64,
+}
+
+/// Where a sweep had to end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stop {
+    /// The value that was asked for: travel [m] or roll [rad].
+    pub asked: f64,
+    /// Wheel travel reached [m].
+    pub reached: f64,
+    /// Rack travel reached [m].
+    pub rack: f64,
+    /// What binds, in words.
+    pub words: String,
+}
+
+/// Positions in the order asked, as far as they can be reached.
+#[derive(Clone, Debug)]
+pub struct Sweep {
+    /// Reached positions, by rising travel.
+    pub stations: Vec<Station>,
+    /// Ends met on the way, at most one in each direction.
+    pub stops: Vec<Stop>,
+}
+
+/// One attitude of an axle in roll.
+#[derive(Clone, Copy, Debug)]
+pub struct RollStation {
+    /// Roll asked [rad].
+    pub asked: f64,
+    /// Both wheels.
+    pub state: AxleState,
+}
+
+/// Attitudes of an axle in roll.
+#[derive(Clone, Debug)]
+pub struct RollSweep {
+    /// Reached attitudes, by rising roll.
+    pub stations: Vec<RollStation>,
+    /// Ends met on the way.
+    pub stops: Vec<Stop>,
+}
+
+/// Sweeps travel [m] at a rack position [m] with some holes chosen.
+///
+/// # Errors
+/// If the corner cannot be built or is not held.
+pub fn sweep(
+    subject: &Subject<'_>,
+    holes: &[usize],
+    travels: &[f64],
+    rack: f64,
+) -> Result<Sweep, StudyError> {
+    let corner = held_corner(subject, holes)?;
+    let mut stations = Vec::new();
+    let mut stops = Vec::new();
+    for side in outward(travels) {
+        let mut mover = Mover::new(&corner);
+        for travel in side {
+            match mover.at(travel, rack) {
+                Ok(measures) => {
+                    let ratios = (0..corner.elements().len()).filter_map(|i| mover.ratio(i)).collect();
+                    let steering = steering_axis(&mut mover, None);
+                    stations.push(Station { measures, ratios, steering, rack });
+                }
+                Err(stop) => {
+                    stops.push(end_of_way(travel, &stop, subject.car()));
+                    break;
+                }
+            }
+        }
+    }
+    stations.sort_by(|a, b| a.measures.travel.total_cmp(&b.measures.travel));
+    Ok(Sweep { stations, stops })
+}
+
+/// Sweeps body roll [rad] at a rack position [m], the wheels moving equally and oppositely.
+///
+/// # Errors
+/// If the corner cannot be built or is not held.
+pub fn sweep_roll(
+    subject: &Subject<'_>,
+    holes: &[usize],
+    rolls: &[f64],
+    rack: f64,
+) -> Result<RollSweep, StudyError> {
+    let corner = held_corner(subject, holes)?;
+    let mut stations = Vec::new();
+    let mut stops = Vec::new();
+    for side in outward(rolls) {
+        let mut mover = AxleMover::new(&corner);
+        for asked in side {
+            match mover.roll(asked, rack) {
+                Ok(state) => stations.push(RollStation { asked, state }),
+                Err(stop) => {
+                    stops.push(end_of_way(asked, &stop, subject.car()));
+                    break;
+                }
+            }
+        }
+    }
+    stations.sort_by(|a, b| a.asked.total_cmp(&b.asked));
+    Ok(RollSweep { stations, stops })
+}
+
+fn held_corner(subject: &Subject<'_>, holes: &[usize]) -> Result<suspension::Corner<f64>, StudyError> {
+    let corner = subject.corner(&subject.nominal(holes))?;
+    match suspension::diagnose(&corner).into_iter().find(|f| f.fatal) {
+        Some(f) => Err(StudyError::Held { message: f.message, hint: f.hint }),
+        None => Ok(corner),
+    }
+}
+
+/// Splits values into those from zero up and those from zero down, each going outward.
+fn outward(values: &[f64]) -> [Vec<f64>; 2] {
+    let mut sorted = values.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    sorted.dedup();
+    let (mut below, above): (Vec<f64>, Vec<f64>) = sorted.into_iter().partition(|v| *v < 0.0);
+    below.reverse();
+    [above, below]
+}
+
+fn end_of_way(asked: f64, stop: &Unreachable, car: &Car) -> Stop {
+    Stop {
+        asked,
+        reached: stop.reached.first().copied().unwrap_or(0.0),
+        rack: stop.reached.get(1).copied().unwrap_or(0.0),
+        words: stop_words(stop, car),
+    }
+}
+
+/// Says where a corner stops and what binds, in the car's units.
+pub(crate) fn stop_words(stop: &Unreachable, car: &Car) -> String {
+    let at = show::with_unit(stop.reached.first().copied().unwrap_or(0.0), Dimension::Length, &car.units, 1);
+    let names: Vec<String> = stop.binding.iter().map(|b| format!("`{b}`")).collect();
+    let what = match (stop.reason, names.as_slice()) {
+        (_, []) => "the links allow no more".to_string(),
+        (StopReason::Toggle, [one]) => format!("{one} comes into line and binds"),
+        (StopReason::Toggle, many) => format!("{} come into line and bind", many.join(" and ")),
+        (_, [one]) => format!("{one} is at its end"),
+        (_, many) => format!("{} are at their end", many.join(" and ")),
+    };
+    format!("the wheel stops at {at} of travel: {what}")
+}
