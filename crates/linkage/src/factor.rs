@@ -1,8 +1,9 @@
 //! The linear solver behind positions, screws, reactions and sensitivities: one factorisation of the gradient
 //! of all equations, by LU where it is square and sound, else by singular values.
 
-use nalgebra::{DMatrix, DVector, Dyn, LU, SVD};
+use nalgebra::{DMatrix, DVector, Dyn, LU};
 
+use crate::singular::Singular;
 use crate::six::Six;
 
 /// A pivot below this share of the largest one makes the LU unsound: the linkage is at (or very near) a dead
@@ -12,10 +13,6 @@ pub const LEAST_PIVOT: f64 = 1e-9;
 
 /// Singular values below this share of the largest count as zero.
 pub const LEAST_SINGULAR_VALUE: f64 = 1e-8;
-
-/// Iterations allowed to the singular value decomposition; it takes a few per row, so this is never met by a
-/// finite matrix.
-const SVD_ITERATIONS: usize = 10_000;
 
 /// A factorised gradient (rows: equations; columns: six a body).
 #[derive(Clone, Debug)]
@@ -52,10 +49,18 @@ impl Factor {
     }
 
     fn least(gradient: &[f64], rows: usize, columns: usize) -> Option<Self> {
-        let svd = singular_values(DMatrix::from_row_slice(rows, columns, gradient))?;
-        let cut = LEAST_SINGULAR_VALUE * svd.singular_values.max();
-        let rank = svd.singular_values.iter().filter(|s| **s > cut).count();
-        Some(Self::Least { inverse: svd.pseudo_inverse(cut.max(f64::MIN_POSITIVE)).ok()?, rank })
+        // The work grows with the square of the columns: the pseudo-inverse of the transpose is the transpose of
+        // the pseudo-inverse.
+        let wide = rows < columns;
+        let singular = Singular::new(if wide {
+            DMatrix::from_column_slice(columns, rows, gradient)
+        } else {
+            DMatrix::from_row_slice(rows, columns, gradient)
+        })?;
+        let cut = LEAST_SINGULAR_VALUE * singular.values.first()?;
+        let inverse = singular.pseudo_inverse(cut);
+        let inverse = if wide { inverse.transpose() } else { inverse };
+        Some(Self::Least { inverse, rank: singular.rank(cut) })
     }
 
     /// Solves gradient x = rhs (in the least-squares sense where it must), in place: `rhs` has one number per
@@ -90,14 +95,6 @@ impl Factor {
     pub fn is_regular(&self) -> bool {
         !matches!(self, Self::Least { .. })
     }
-}
-
-/// Singular values and vectors, or `None` for a matrix that is not finite.
-pub(crate) fn singular_values(matrix: DMatrix<f64>) -> Option<SVD<f64, Dyn, Dyn>> {
-    if matrix.nrows() == 0 || matrix.ncols() == 0 || !matrix.iter().all(|x| x.is_finite()) {
-        return None;
-    }
-    SVD::try_new(matrix, true, true, f64::EPSILON, SVD_ITERATIONS)
 }
 
 fn sound(pivots: impl Iterator<Item = f64> + Clone) -> bool {

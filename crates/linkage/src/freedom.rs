@@ -1,12 +1,14 @@
 //! Counting freedoms: which motions the joints leave, which equations say the same thing twice.
 
+use std::ops::Range;
+
 use nalgebra::{DMatrix, Vector3};
 
-use crate::factor::singular_values;
 use crate::frame::Frame;
-use crate::model::Linkage;
+use crate::model::{Joint, Linkage};
 use crate::pose::Twist;
 use crate::row::Row;
+use crate::singular::Singular;
 use crate::state::{End, Position};
 
 /// Length [m] by which rotations are scaled against displacements, so that a singular value is a length: the
@@ -37,10 +39,14 @@ pub struct Freedoms {
     pub idle: usize,
     /// Equations that repeat what others say. Harmless in exact geometry, a fight in welded steel.
     pub redundant: usize,
-    /// Joints that take part in the redundancy.
+    /// Joints that take part in the redundancy, most concerned first.
     pub repeated: Vec<String>,
     /// Smallest singular value that counts as held [-]; small means little leverage.
     pub leverage: f64,
+    /// The motion that is held with that leverage, where there is any.
+    pub weakest: Option<FreeMotion>,
+    /// Joints that hold it, most concerned first.
+    pub weak: Vec<String>,
 }
 
 /// Counts the freedoms of a linkage in its design place. `watched_body` is watched as a whole, and so is
@@ -56,8 +62,7 @@ pub fn freedoms(
     }
     let q = Position::design(linkage.bodies(), linkage.inputs());
     let rows = linkage.joint_rows();
-    // At least as many rows as columns, so that the decomposition spans the whole space of motions.
-    let mut matrix = DMatrix::zeros(rows.len().max(columns), columns);
+    let mut matrix = DMatrix::zeros(rows.len().max(1), columns);
     let mut gradient = vec![0.0; columns];
     for (i, row) in rows.iter().enumerate() {
         gradient.fill(0.0);
@@ -66,42 +71,40 @@ pub fn freedoms(
             matrix[(i, j)] = if j % 6 < 3 { *g } else { g / SCALE };
         }
     }
-    let svd = singular_values(matrix)?;
-    let (u, v_t) = (svd.u.as_ref()?, svd.v_t.as_ref()?);
-    let held: Vec<bool> = svd.singular_values.iter().map(|s| *s > RANK_TOLERANCE).collect();
-    let rank = held.iter().filter(|h| **h).count();
-    let leverage =
-        svd.singular_values.iter().copied().filter(|s| *s > RANK_TOLERANCE).fold(f64::INFINITY, f64::min);
-
-    let loose: Vec<Vec<Twist<f64>>> = (0..columns)
-        .filter(|k| !held[*k])
-        .map(|k| {
-            (0..linkage.bodies())
-                .map(|b| Twist {
-                    v: Vector3::new(v_t[(k, 6 * b)], v_t[(k, 6 * b + 1)], v_t[(k, 6 * b + 2)]),
-                    w: Vector3::new(v_t[(k, 6 * b + 3)], v_t[(k, 6 * b + 4)], v_t[(k, 6 * b + 5)]) / SCALE,
-                })
-                .collect()
-        })
-        .collect();
+    let transposed = matrix.transpose();
+    let singular = Singular::new(matrix)?;
+    let rank = singular.rank(RANK_TOLERANCE);
+    let leverage = singular.values[..rank].last().copied().unwrap_or(f64::INFINITY);
+    let motion = |k: usize| -> Vec<Twist<f64>> {
+        let x = singular.right.column(k);
+        let at = |b: usize, i: usize| Vector3::new(x[6 * b + i], x[6 * b + i + 1], x[6 * b + i + 2]);
+        (0..linkage.bodies()).map(|b| Twist { v: at(b, 0), w: at(b, 3) / SCALE }).collect()
+    };
+    let loose: Vec<Vec<Twist<f64>>> = (rank..columns).map(&motion).collect();
+    let weakest = rank.checked_sub(1).map(|k| FreeMotion { twists: motion(k) });
     let (motions, idle) = split_idle(linkage, &q, &loose, watched_body, watched_points)?;
 
-    let mut repeated = Vec::new();
+    // A left singular vector of a zero singular value is a set of reactions in balance with nothing; that of the
+    // least value above zero is the set that resists the weakest motion.
+    let left = Singular::new(transposed)?.right;
+    let weight = |joint: &Joint, vectors: Range<usize>| -> f64 {
+        vectors.map(|k| joint.rows.clone().map(|i| left[(i, k)].powi(2)).sum::<f64>()).sum()
+    };
+    let by_weight = |vectors: Range<usize>, least: f64| -> Vec<String> {
+        let mut named: Vec<(f64, &str)> = linkage
+            .joints()
+            .iter()
+            .filter(|j| j.rows.end <= rows.len())
+            .map(|j| (weight(j, vectors.clone()), j.name.as_str()))
+            .filter(|(w, _)| *w > least)
+            .collect();
+        named.sort_by(|a, b| b.0.total_cmp(&a.0));
+        named.into_iter().map(|(_, name)| name.to_string()).collect()
+    };
     let redundant = rows.len() - rank;
-    if redundant > 0 {
-        // A left singular vector of a zero singular value is a set of reactions in balance with nothing.
-        // Those with a row beyond the joints' own come from the padding.
-        for joint in linkage.joints().iter().filter(|j| j.rows.end <= rows.len()) {
-            let weight: f64 = (0..columns)
-                .filter(|k| !held[*k])
-                .map(|k| joint.rows.clone().map(|i| u[(i, k)].powi(2)).sum::<f64>())
-                .sum();
-            if weight > 1e-6 {
-                repeated.push(joint.name.clone());
-            }
-        }
-    }
-    Some(Freedoms { motions, idle, redundant, repeated, leverage })
+    let repeated = by_weight(rank..rows.len(), 1e-6);
+    let weak = by_weight(rank.saturating_sub(1)..rank, 0.1);
+    Some(Freedoms { motions, idle, redundant, repeated, leverage, weakest, weak })
 }
 
 /// Splits loose motions into those that move something watched and the number of those that do not.
@@ -128,19 +131,16 @@ fn split_idle(
         out
     };
     let columns: Vec<Vec<f64>> = loose.iter().map(|t| watched(t)).collect();
-    let height = columns[0].len().max(loose.len());
-    let matrix =
-        DMatrix::from_fn(height, loose.len(), |i, j| columns[j].get(i).copied().unwrap_or(0.0));
-    let svd = singular_values(matrix)?;
-    let v_t = svd.v_t.as_ref()?;
+    let matrix = DMatrix::from_fn(columns[0].len(), loose.len(), |i, j| columns[j][i]);
+    let singular = Singular::new(matrix)?;
     let mut motions = Vec::new();
-    for (k, s) in svd.singular_values.iter().enumerate() {
+    for (k, s) in singular.values.iter().enumerate() {
         if *s > 1e3 * RANK_TOLERANCE {
             let mut twists = vec![Twist::zero(); linkage.bodies()];
             for (j, part) in loose.iter().enumerate() {
                 for (sum, t) in twists.iter_mut().zip(part) {
-                    sum.v += t.v * (v_t[(k, j)] / s);
-                    sum.w += t.w * (v_t[(k, j)] / s);
+                    sum.v += t.v * (singular.right[(j, k)] / s);
+                    sum.w += t.w * (singular.right[(j, k)] / s);
                 }
             }
             motions.push(FreeMotion { twists });

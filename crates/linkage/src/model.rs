@@ -364,7 +364,8 @@ impl<T: Real> Linkage<T> {
         Ok(())
     }
 
-    fn has(&self, frame: Frame) -> bool {
+    /// Whether the linkage has such a body or carriage.
+    pub fn has(&self, frame: Frame) -> bool {
         match frame {
             Frame::Ground => true,
             Frame::Body(b) => b < self.body_names.len(),
@@ -373,6 +374,7 @@ impl<T: Real> Linkage<T> {
     }
 }
 
-fn usable(v: &Vector3<f64>) -> bool {
+/// Whether all coordinates are finite and none is absurdly large.
+pub fn usable(v: &Vector3<f64>) -> bool {
     v.iter().all(|c| c.is_finite() && c.abs() <= LARGEST_COORDINATE)
 }

@@ -2,10 +2,11 @@
 
 use nalgebra::{DVector, Vector3};
 
-use crate::factor::{LEAST_SINGULAR_VALUE, singular_values};
+use crate::factor::LEAST_SINGULAR_VALUE;
 use crate::frame::Frame;
 use crate::model::Linkage;
 use crate::row::Row;
+use crate::singular::Singular;
 use crate::state::{End, Position};
 
 /// A force and a moment on a body.
@@ -86,9 +87,9 @@ pub fn reactions(
         columns,
         loads.0.iter().flat_map(|w| w.force.iter().chain(w.moment.iter()).copied().collect::<Vec<_>>()),
     );
-    let svd = singular_values(matrix.clone())?;
-    let cut = LEAST_SINGULAR_VALUE * svd.singular_values.max();
-    let values = svd.solve(&-&load, cut).ok()?;
+    let singular = Singular::new(matrix.clone())?;
+    let cut = LEAST_SINGULAR_VALUE * singular.values.first()?;
+    let values = singular.pseudo_inverse(cut) * -&load;
     let unbalanced = (matrix * &values + load).amax();
     Some(Reactions { values: values.iter().copied().collect(), unbalanced })
 }

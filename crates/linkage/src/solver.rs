@@ -2,10 +2,11 @@
 //! factorised gradient.
 
 use crate::error::{StopReason, Unreachable};
-use crate::factor::{Factor, singular_values};
+use crate::factor::Factor;
 use crate::model::Linkage;
 use crate::pose::{Acceleration, PointMotion, Pose, Twist};
 use crate::row::Row;
+use crate::singular::Singular;
 use crate::state::{Curvature, End, Motion, Position};
 use nalgebra::{DMatrix, Vector3};
 
@@ -29,8 +30,19 @@ pub const LARGEST_CORRECTION: f64 = 0.4;
 /// Continuation gives up when its step falls below this [m or rad of input]: how exactly a stop is located.
 pub const LEAST_INPUT_STEP: f64 = 1e-6;
 
-/// Continuation steps allowed to one call; a backstop that no reachable position meets.
-pub const MOST_STEPS: usize = 4_000;
+/// Least singular value over the largest at which a stop is put down to links in line. A stop is located to
+/// [`LEAST_INPUT_STEP`], and that value falls with the root of the distance; sound corners have 0.03 and more.
+const TOGGLE: f64 = 0.01;
+
+/// As [`LEAST_INPUT_STEP`] for the first step of a call, which may start at a stop.
+const LEAST_FIRST_STEP: f64 = 1e-11;
+
+/// A share of the way that counts as none left: rounding of a sum of steps.
+const LAST_SHARE: f64 = 1e-12;
+
+/// Newton iterations after which one call gives up; a backstop. A whole revolution of a small crank takes some
+/// hundred, a suspension's travel less than ten.
+pub const MOST_ITERATIONS_A_CALL: usize = 500;
 
 /// Residual [m] at which a position with redundant equations counts as satisfied.
 pub const RESIDUAL_TOLERANCE: f64 = 1e-10;
@@ -150,7 +162,8 @@ impl<'a> Solver<'a> {
         let (mut done, mut step) = (0.0, 0.25);
         self.linkage.residuals(&self.position, &mut self.rhs);
         let misfit = self.rhs.clone();
-        while done < 1.0 && self.effort.steps + self.effort.refused < MOST_STEPS {
+        let limit = self.effort.iterations + MOST_ITERATIONS_A_CALL;
+        while done < 1.0 && self.effort.iterations < limit {
             let next = f64::min(done + step, 1.0);
             self.kept.copy_from(&self.position);
             if self.newton_toward(&misfit, 1.0 - next).is_ok() {
@@ -199,16 +212,27 @@ impl<'a> Solver<'a> {
         }
         let mut done = 0.0;
         let mut step = 1.0f64;
+        // A step that follows a refused one is not doubled: it would be refused again.
+        let mut doubled = true;
         let mut reason = StopReason::NoPosition;
-        for _ in 0..MOST_STEPS {
+        let limit = self.effort.iterations + MOST_ITERATIONS_A_CALL;
+        while self.effort.iterations < limit {
             let start_orientation = match self.prepare() {
                 Some(orientation) => orientation,
                 None => return Err(self.stuck(done, StopReason::Toggle)),
             };
-            step = step.min(1.0 - done).min(self.longest_share(amount));
+            // Away from a stop reached before, whose screw and curvature are all but infinite, smaller steps lead.
+            let least = if done == 0.0 { LEAST_FIRST_STEP } else { LEAST_INPUT_STEP };
+            let longest = self.longest_share(amount);
+            if longest < 1.0 - done && longest * amount.abs() < least {
+                reason = StopReason::Toggle;
+                break;
+            }
+            step = step.min(1.0 - done).min(longest);
             self.kept.copy_from(&self.position);
             let move_size = self.predict(step * amount);
-            if step >= 1.0 - done {
+            let last = step >= 1.0 - done - LAST_SHARE;
+            if last {
                 // Land on the target itself, not on a sum of rounded steps.
                 for (u, target) in self.position.inputs.iter_mut().zip(inputs) {
                     *u = *target;
@@ -218,10 +242,13 @@ impl<'a> Solver<'a> {
                 Ok(correction) if correction <= LARGEST_CORRECTION * move_size + LAST_STEP => {
                     self.effort.steps += 1;
                     done += step;
-                    if done >= 1.0 - 1e-12 {
+                    if last {
                         return Ok(());
                     }
-                    step *= 2.0;
+                    if doubled {
+                        step *= 2.0;
+                    }
+                    doubled = true;
                     continue;
                 }
                 Ok(_) => {}
@@ -229,8 +256,9 @@ impl<'a> Solver<'a> {
             }
             self.effort.refused += 1;
             self.restore();
+            doubled = false;
             step *= 0.5;
-            if step * amount.abs() < LEAST_INPUT_STEP {
+            if step * amount.abs() < least {
                 break;
             }
         }
@@ -473,15 +501,18 @@ impl<'a> Solver<'a> {
     /// Describes the present position as the last one reached. What binds: the joints that weigh most in the
     /// combination of equations that is nearest to contradicting itself (the left singular vector of the
     /// smallest singular value), which at a toggle is the pattern of the forces that grow without bound.
-    fn stuck(&mut self, share: f64, reason: StopReason) -> Unreachable {
+    fn stuck(&mut self, share: f64, mut reason: StopReason) -> Unreachable {
         self.linearise();
         let columns = self.unknown.len();
         let mut weights: Vec<(f64, &str)> = Vec::new();
-        let matrix = DMatrix::from_row_slice(self.rhs.len(), columns, &self.gradient);
-        if let Some(u) = singular_values(matrix).and_then(|svd| {
-            let (least, _) = svd.singular_values.argmin();
-            svd.u.map(|u| u.column(least).into_owned())
-        }) {
+        // Transposed: its right vectors are the left ones of the gradient.
+        let transposed = DMatrix::from_column_slice(columns, self.rhs.len(), &self.gradient);
+        if let Some(singular) = Singular::new(transposed) {
+            let u = singular.right.column(singular.right.ncols() - 1);
+            let rank = usize::min(columns, self.rhs.len());
+            if singular.values[rank - 1] < TOGGLE * singular.values[0] {
+                reason = StopReason::Toggle;
+            }
             for joint in self.linkage.joints() {
                 let drive = self.linkage.rows()[joint.rows.clone()].iter().any(|r| {
                     matches!(r, Row::Offset { input: Some(_), .. } | Row::Turn { .. })

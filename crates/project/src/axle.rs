@@ -7,6 +7,7 @@ mod kinds;
 mod outline;
 mod wheel;
 
+
 use toml_edit::TableLike;
 use units::UnitSystem;
 
@@ -17,7 +18,7 @@ use crate::point::{self, Placing, PointBook};
 use crate::reader::Section;
 use crate::slips;
 use crate::starter::KINDS;
-use suspension::scheme::{JointKind, Scheme};
+use suspension::scheme::Scheme;
 
 /// What an axle needs to know of the rest of the file.
 pub(crate) struct Context<'f> {
@@ -34,6 +35,7 @@ pub(crate) struct Context<'f> {
 pub(crate) struct Parts<'f> {
     pub(crate) scheme: Scheme,
     pub(crate) book: PointBook<'f>,
+    /// With the place of their threads.
     pub(crate) adjusters: Vec<Adjuster>,
     pub(crate) rack_travel: Option<f64>,
 }
@@ -67,20 +69,6 @@ pub(crate) fn read(root: &Section<'_>, end: End, context: &Context<'_>) -> Optio
     let scheme = &parts.scheme;
     let holes = choices::holes(&section, scheme, &placing);
     let plates = choices::plates(&section, scheme, &placing);
-    parts.adjusters.retain(|adjuster| {
-        let turns = scheme.joint(&adjuster.joint).is_some_and(|joint| {
-            scheme.joints.get(joint).is_some_and(|joint| matches!(joint.kind, JointKind::Rod { .. }))
-        });
-        if !turns {
-            section.sink.warning(
-                &section.span_of("link"),
-                format!("the thread of `{}.{}` is left out, because something is mounted on that link",
-                    section.path, adjuster.joint),
-                None,
-            );
-        }
-        turns
-    });
     let span = section.span.clone();
     section.finish(Some(kind));
     let points = parts.book.ordered(&parts.scheme.points);
@@ -100,10 +88,7 @@ pub(crate) fn read(root: &Section<'_>, end: End, context: &Context<'_>) -> Optio
         adjusters: parts.adjusters,
         span,
     };
-    if context.judge && !slips::axle(root, &axle, &spans, context.height_datum) {
-        return None;
-    }
-    Some(axle)
+    slips::axle(root, &axle, &spans, context).then_some(axle)
 }
 
 fn kind(section: &Section<'_>) -> Option<&'static str> {

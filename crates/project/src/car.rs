@@ -1,23 +1,19 @@
-//! The whole file: version, units, car, axles, setups.
+//! The whole file, in the order in which its parts need each other.
 
 use nalgebra::Vector3;
 use toml_edit::Document;
-use units::{AngleUnit, Dimension, ForceUnit, LengthUnit, MassUnit, UnitSystem};
+use units::{Dimension, LengthUnit, UnitSystem};
 
 use crate::axle;
 use crate::diagnostic::{Diagnostic, Sink};
-use crate::entry::shorten;
 use crate::frame::SurveyFrame;
+use crate::head::{self, Head};
 use crate::model::{Axle, Car, Choose, Driven, End, Value};
 use crate::reader::Section;
 use crate::setup;
 use crate::slips;
-use crate::suggest;
 use crate::survey::{self, Axles};
 use crate::syntax;
-
-/// The version of the format that this reader reads.
-const VERSION: i64 = 1;
 
 /// Share of the drive at the front axle of a car driven by all wheels, where the file states none.
 const EVEN_DRIVE: f64 = 0.5;
@@ -51,10 +47,10 @@ pub fn read(text: &str) -> Loaded {
 
 fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
     let mut root = Section::root(sink, document.as_table(), UnitSystem::default());
-    version(&root);
-    let units = units(&root);
+    head::version(&root);
+    let units = head::units(&root);
     root.units = units;
-    let head = head(&root);
+    let head = head::head(&root);
     let survey = survey::read(&root);
     let centres = Axles {
         front: axle::peek_x(document.as_table(), "front", units),
@@ -83,7 +79,7 @@ fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
     let drive_front_share = drive(&root, head.driven);
     let setups = setup::read(&root, front.as_ref(), rear.as_ref());
     let choose = choose(&root);
-    let wheelbase = wheelbase(&root, &head, front.as_ref(), rear.as_ref());
+    let wheelbase = frame.as_ref().and_then(|_| wheelbase(&root, &head, front.as_ref(), rear.as_ref()));
     root.finish(None);
     let frame = frame?;
     if front.is_none() && rear.is_none() {
@@ -105,129 +101,17 @@ fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
     })
 }
 
-fn version(root: &Section<'_>) {
-    let Some(entry) = root.entry("soapstone") else {
-        root.sink.fatal(
-            &(0..0),
-            "the file does not say which version of the format it is written in".to_string(),
-            format!("put `soapstone = {VERSION}` on its first line"),
-        );
-        return;
-    };
-    match entry.integer() {
-        Some(VERSION) => {}
-        Some(newer) if newer > VERSION => entry.sink.fatal(
-            &entry.span,
-            format!("the file is written in version {newer} of the format, and this Soapstone reads {VERSION}"),
-            "use a newer Soapstone for it".to_string(),
-        ),
-        _ => entry.sink.fatal(
-            &entry.span,
-            format!("`soapstone` is the version of the format and must be {VERSION}"),
-            format!("write `soapstone = {VERSION}`"),
-        ),
-    }
-}
-
-fn units(root: &Section<'_>) -> UnitSystem {
-    let mut system = UnitSystem::default();
-    let Some(section) = root.section("units") else { return system };
-    if let Some(unit) = unit(&section, "length", LengthUnit::NAMES, LengthUnit::from_name) {
-        system.length = unit;
-    }
-    if let Some(unit) = unit(&section, "mass", MassUnit::NAMES, MassUnit::from_name) {
-        system.mass = unit;
-    }
-    if let Some(unit) = unit(&section, "force", ForceUnit::NAMES, ForceUnit::from_name) {
-        system.force = unit;
-    }
-    if let Some(unit) = unit(&section, "angle", AngleUnit::NAMES, AngleUnit::from_name) {
-        system.angle = unit;
-    }
-    section.finish(None);
-    system
-}
-
-/// A unit that is not understood leaves every bare number without a meaning, so that there is no car.
-fn unit<U>(
-    section: &Section<'_>,
-    key: &str,
-    names: &[&'static str],
-    from_name: fn(&str) -> Option<U>,
-) -> Option<U> {
-    let entry = section.entry(key)?;
-    let text = entry.text_if_any();
-    let unit = text.and_then(from_name);
-    if unit.is_none() {
-        let all = names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
-        let near = text.and_then(|text| suggest::nearest(text, names.iter().copied()));
-        let near = near.map_or(String::new(), |near| format!("did you mean \"{near}\"? "));
-        let found = text.map_or(entry.found().to_string(), |text| format!("`{}`", shorten(text)));
-        entry.sink.fatal(
-            &entry.span,
-            format!("`units.{key}` cannot be {found}"),
-            format!("{near}it may be {all}"),
-        );
-    }
-    unit
-}
-
-/// What `[car]` says.
-struct Head {
-    name: String,
-    driven: Driven,
-    wheelbase: Option<Value>,
-    wheelbase_span: std::ops::Range<usize>,
-    cg_height: Option<Value>,
-}
-
-fn head(root: &Section<'_>) -> Head {
-    let mut head = Head {
-        name: "unnamed car".to_string(),
-        driven: Driven::Rear,
-        wheelbase: None,
-        wheelbase_span: 0..0,
-        cg_height: None,
-    };
-    let Some(section) = root.need_section("car", "the car's `name`, and which wheels are `driven`") else {
-        return head;
-    };
-    if let Some(name) = section.entry("name").and_then(|name| name.text("the car's name")) {
-        head.name = name.to_string();
-    }
-    match section.need("driven", "which wheels are driven, \"front\", \"rear\" or \"all\"") {
-        Some(entry) => match entry.word(&["front", "rear", "all"]) {
-            Some("front") => head.driven = Driven::Front,
-            Some("all") => head.driven = Driven::All,
-            _ => {}
-        },
-        None => {}
-    }
-    if let Some(entry) = section.entry("wheelbase") {
-        head.wheelbase = entry.positive(Dimension::Length);
-        head.wheelbase_span = entry.span.clone();
-        if let Some(wheelbase) = head.wheelbase {
-            slips::wheelbase(root, &entry.span, wheelbase.value);
-        }
-    }
-    if let Some(entry) = section.entry("cg-height") {
-        head.cg_height = entry.positive(Dimension::Length);
-        if let Some(height) = head.cg_height {
-            slips::cg_height(root, &entry.span, height.value);
-        }
-    }
-    section.finish(None);
-    head
-}
-
 /// Wheelbase from both centres; of one axle as stated, or from the survey where that counts from the other axle.
 fn wheelbase(root: &Section<'_>, head: &Head, front: Option<&Axle>, rear: Option<&Axle>) -> Option<Value> {
     let (Some(front), Some(rear)) = (front, rear) else {
-        return head.wheelbase.or_else(|| {
-            let centre = &rear?.wheel.centre;
-            (-centre.at.x > slips::WHEELBASE.0)
-                .then_some(Value { value: -centre.at.x, uncertainty: centre.uncertainty.x })
-        });
+        let Some(rear) = rear.filter(|_| !root.has("front")) else { return head.wheelbase };
+        let centre = &rear.wheel.centre;
+        let behind = Value { value: -centre.at.x, uncertainty: centre.uncertainty.x };
+        let surveyed = behind.value > slips::WHEELBASE.0;
+        if let Some(stated) = head.wheelbase.filter(|_| surveyed) {
+            slips::wheelbases_differ(root, &head.wheelbase_span, stated.value, behind.value);
+        }
+        return head.wheelbase.or(Some(behind).filter(|_| surveyed));
     };
     let (from, to) = (&front.wheel.centre, &rear.wheel.centre);
     let value = from.at.x - to.at.x;
@@ -254,7 +138,8 @@ fn drive(root: &Section<'_>, driven: Driven) -> Value {
         if driven != Driven::All {
             section.sink.error(
                 &section.span,
-                "`[drive]` shares the drive between two axles, and `car.driven` says that one is driven".to_string(),
+                "`[drive]` shares the drive between two axles, and `car.driven` says that one is driven"
+                    .to_string(),
                 "take it out, or write `driven = \"all\"`".to_string(),
             );
         }
@@ -312,7 +197,9 @@ fn choose(root: &Section<'_>) -> Choose {
             items.iter().filter_map(|item| Some(item.quantity(Dimension::Length)?.value)).collect();
         if items.is_empty() || items.len() > MOST_TRAVELS {
             entry.error(
-                format!("`choose.travels` must be a list of 1 to {MOST_TRAVELS} wheel travels, jounce positive"),
+                format!(
+                    "`choose.travels` must be a list of 1 to {MOST_TRAVELS} wheel travels, jounce positive"
+                ),
                 "for example [-50, 50]".to_string(),
             );
         } else if travels.len() == items.len() {

@@ -69,8 +69,13 @@ impl<'t> Sink<'t> {
 
     /// An error that leaves no number in the file with a meaning: there will be no car.
     pub(crate) fn fatal(&self, span: &Range<usize>, message: String, hint: impl Into<Option<String>>) {
-        self.unusable.set(true);
+        self.give_up();
         self.push(Severity::Error, span, message, hint.into());
+    }
+
+    /// There will be no car: an error that has been told leaves no number in the file with a meaning.
+    pub(crate) fn give_up(&self) {
+        self.unusable.set(true);
     }
 
     pub(crate) fn warning(&self, span: &Range<usize>, message: String, hint: impl Into<Option<String>>) {

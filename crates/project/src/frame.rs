@@ -66,9 +66,11 @@ mod tests {
                 let forth = frame.to_car(frame.to_survey(point));
                 assert!((forth - point).amax() < ROUNDING, "{along:?} {point} {forth}");
                 let step = frame.direction_to_car(Vector3::new(0.1, 0.2, 0.3));
-                assert!((frame.to_car(point) + step
-                    - frame.to_car(point + frame.direction_to_survey(step)))
-                .amax() < ROUNDING);
+                assert!(
+                    (frame.to_car(point) + step - frame.to_car(point + frame.direction_to_survey(step)))
+                        .amax()
+                        < ROUNDING
+                );
             }
         }
     }

@@ -1,24 +1,32 @@
 //! The car file: one TOML file a car, written by hand. [`read`] turns its text into a [`model::Car`] in SI and
 //! ISO 8855 axes, and lists everything that is wrong or doubtful with its place. This is the only crate that
 //! knows the file; it opens none and prints nothing.
-
-mod car;
-mod reader;
-mod suggest;
-mod syntax;
-mod vocabulary;
+#![cfg_attr(
+    not(test),
+    deny(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)
+)]
 
 pub mod frame;
 pub mod model;
 
+mod car;
+mod head;
+mod survey;
+
 mod axle;
-mod diagnostic;
-mod entry;
 mod point;
 mod setup;
 mod slips;
+
+mod diagnostic;
+mod entry;
+mod reader;
+mod source;
+mod suggest;
+mod syntax;
+mod vocabulary;
+
 mod starter;
-mod survey;
 
 pub use car::{Loaded, read};
 pub use diagnostic::{Diagnostic, Severity, line_column};

@@ -72,13 +72,13 @@ pub struct Car {
     pub front: Option<Axle>,
     /// Rear axle, if the file has one.
     pub rear: Option<Axle>,
-    /// Wheelbase [m]: from both wheel centres, else as stated.
+    /// Wheelbase \[m\]: from both wheel centres, else as stated.
     pub wheelbase: Option<Value>,
-    /// Height of the centre of gravity above ground [m].
+    /// Height of the centre of gravity above ground \[m\].
     pub cg_height: Option<Value>,
-    /// Share of the braking force at the front axle [0..1].
+    /// Share of the braking force at the front axle \[0..1\].
     pub brake_front_share: Option<Value>,
-    /// Share of the drive at the front axle [0..1].
+    /// Share of the drive at the front axle \[0..1\].
     pub drive_front_share: Value,
     /// Named combinations of holes.
     pub setups: Vec<Setup>,
@@ -105,7 +105,7 @@ pub struct Axle {
     pub brakes: Mounting,
     /// Where the final drive is: on the body (half-shafts) or on the axle.
     pub final_drive: Mounting,
-    /// Greatest rack travel each way from straight ahead [m], where there is a rack.
+    /// Greatest rack travel each way from straight ahead \[m\], where there is a rack.
     pub rack_travel: Option<f64>,
     /// Candidate places for pickups.
     pub holes: Vec<Hole>,
@@ -117,12 +117,12 @@ pub struct Axle {
     pub span: Range<usize>,
 }
 
-/// A point as surveyed: left side, ride height, ISO 8855 [m].
+/// A point as surveyed: left side, ride height, ISO 8855 \[m\].
 #[derive(Clone, Debug)]
 pub struct SurveyPoint {
-    /// Position [m].
+    /// Position \[m\].
     pub at: Vector3<f64>,
-    /// Standard uncertainty of each coordinate [m].
+    /// Standard uncertainty of each coordinate \[m\].
     pub uncertainty: Vector3<f64>,
     /// Place in the file.
     pub span: Range<usize>,
@@ -133,13 +133,13 @@ pub struct SurveyPoint {
 pub struct WheelReading {
     /// Wheel centre.
     pub centre: SurveyPoint,
-    /// Loaded radius [m].
+    /// Loaded radius \[m\].
     pub loaded_radius: Value,
-    /// Toe at ride height [rad], per wheel, toe-in positive.
+    /// Toe at ride height \[rad\], per wheel, toe-in positive.
     pub toe: Value,
-    /// Camber at ride height [rad], top out positive.
+    /// Camber at ride height \[rad\], top out positive.
     pub camber: Value,
-    /// Rim diameter across which toe is shown in mm [m], where stated.
+    /// Rim diameter across which toe is shown in mm \[m\], where stated.
     pub rim_diameter: Option<f64>,
 }
 
@@ -161,17 +161,17 @@ pub struct Plate {
     pub name: String,
     /// Index of the point that its holes would replace.
     pub point: usize,
-    /// Outline of the usable plate, at least three corners in one plane [m].
+    /// Outline of the usable plate, at least three corners in one plane \[m\].
     pub outline: Vec<Vector3<f64>>,
-    /// Diameter of the bolt [m].
+    /// Diameter of the bolt \[m\].
     pub bolt: f64,
     /// Least distance between hole centres, in bolt diameters.
     pub spacing: f64,
     /// Least distance from a hole's centre to the outline, in bolt diameters.
     pub edge: f64,
-    /// Least and greatest length of the link between its two ends [m], where stated.
+    /// Least and greatest length of the link between its two ends \[m\], where stated.
     pub link_length: Option<(f64, f64)>,
-    /// Standard uncertainty of a drilled hole's coordinates [m].
+    /// Standard uncertainty of a drilled hole's coordinates \[m\].
     pub uncertainty: f64,
     /// Place in the file.
     pub span: Range<usize>,
@@ -182,7 +182,7 @@ pub struct Plate {
 pub struct Adjuster {
     /// Name of the joint (a rod) in the scheme.
     pub joint: String,
-    /// Change of length for one turn [m]: the pitch, or both pitches added for a left-and-right-hand sleeve.
+    /// Change of length for one turn \[m\]: the pitch, or both pitches added for a left-and-right-hand sleeve.
     pub per_turn: f64,
 }
 
@@ -202,7 +202,7 @@ pub struct Setup {
 pub struct Choose {
     /// Axle to choose for, where stated.
     pub axle: Option<End>,
-    /// Travels at which toe and camber are shown [m].
+    /// Travels at which toe and camber are shown \[m\].
     pub travels: Vec<f64>,
 }
 

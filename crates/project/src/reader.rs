@@ -74,24 +74,26 @@ impl<'d> Section<'d> {
     /// What a key must hold; `what` says it in plain words.
     pub(crate) fn need(&self, key: &str, what: &str) -> Option<Entry<'d>> {
         let entry = self.entry(key);
-        if entry.is_none() {
+        if entry.is_none() && !self.misspelt(key) {
             self.missing(&format!("`{key}`"), what);
         }
         entry
     }
 
-    /// Says that something is missing from this table.
+    /// Says that something is missing from this table; `key` is in backticks.
     pub(crate) fn missing(&self, key: &str, what: &str) {
-        self.sink.error(&self.span, format!("{} needs {key}: {what}", self.title()), self.misspelt(key));
+        self.sink.error(&self.span, format!("{} needs {key}: {what}", self.title()), None);
     }
 
-    /// A key of this table that was probably meant to be `key`.
-    fn misspelt(&self, key: &str) -> Option<String> {
-        let key = key.trim_matches(['`', '[', ']']);
-        let key = key.rsplit('.').next().unwrap_or(key);
-        let asked = self.asked.borrow();
-        let others = self.table.iter().map(|(name, _)| name).filter(|name| !asked.iter().any(|a| a == name));
-        suggest::nearest(key, others).map(|name| format!("`{name}` should read `{key}`"))
+    /// Whether `key` is there with a slip in its name; says so in place of its being missing and unknown.
+    pub(crate) fn misspelt(&self, key: &str) -> bool {
+        let others = self.table.iter().map(|(name, _)| name).filter(|name| !vocabulary::is_known(name));
+        let Some(found) = suggest::nearest(key, others).filter(|found| *found != key) else { return false };
+        let title = self.title();
+        let message = format!("{title} needs `{key}`, and `{found}` is not known");
+        self.sink.error(&self.span_of(found), message, format!("write `{key}`"));
+        self.asked.borrow_mut().push(found.to_string());
+        true
     }
 
     /// A table inside this one, if it is there.
@@ -102,7 +104,7 @@ impl<'d> Section<'d> {
     /// A table that must be there.
     pub(crate) fn need_section(&self, key: &str, what: &str) -> Option<Section<'d>> {
         let entry = self.entry(key);
-        if entry.is_none() {
+        if entry.is_none() && !self.misspelt(key) {
             let path = self.child_path(key);
             self.missing(&format!("`[{path}]`"), what);
         }
@@ -114,14 +116,18 @@ impl<'d> Section<'d> {
         let Some(parent) = self.section(key) else { return Vec::new() };
         let mut found = Vec::new();
         for (name, item) in parent.table.iter() {
-            let span = parent.table.key(name).and_then(|key| key.span()).unwrap_or_else(|| parent.span.clone());
+            let span =
+                parent.table.key(name).and_then(|key| key.span()).unwrap_or_else(|| parent.span.clone());
             let Some(entry) = parent.wrap(name, span, item) else { continue };
             match &entry.node {
                 Node::Table(table) => found.push((name.to_string(), Section::of(&entry, *table))),
                 _ => self.sink.error(
                     &entry.key_span,
                     format!("`{name}` stands in `[{}]`, where only named tables may stand", parent.path),
-                    format!("give it a name of its own: `[{}.NAME]`, and put `{name}` below that", parent.path),
+                    format!(
+                        "give it a name of its own: `[{}.NAME]`, and put `{name}` below that",
+                        parent.path
+                    ),
                 ),
             }
         }

@@ -50,7 +50,8 @@ pub(crate) fn length(units: &UnitSystem, metres: f64) -> String {
         LengthUnit::Metre | LengthUnit::Foot => 3,
     };
     let number = units::show::number(metres, Dimension::Length, units, decimals);
-    let number = if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.') } else { &number };
+    let number =
+        if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.') } else { &number };
     format!("{number} {}", units.length.symbol())
 }
 
@@ -59,29 +60,44 @@ fn between(units: &UnitSystem, (least, greatest): (f64, f64)) -> String {
     format!("between {} and {}", length(units, least), length(units, greatest))
 }
 
+/// The units that get mixed up with the file's own, as what a number would have to be multiplied by, and words.
+pub(crate) fn units_mixed_up(units: &UnitSystem) -> Vec<(f64, &'static str)> {
+    const INCH: f64 = 25.4;
+    match units.length {
+        LengthUnit::Millimetre => vec![
+            (INCH, "looks like inches in a millimetre file: add `in` and quotes"),
+            (1e3, "looks like metres in a millimetre file: add `m` and quotes"),
+            (10.0, "looks like centimetres in a millimetre file, or a digit is missing"),
+        ],
+        LengthUnit::Inch => vec![
+            (1.0 / INCH, "looks like millimetres in an inch file: add `mm` and quotes"),
+            (12.0, "looks like feet in an inch file: add `ft` and quotes"),
+        ],
+        LengthUnit::Metre => vec![
+            (1e-3, "looks like millimetres in a metre file: add `mm` and quotes"),
+            (INCH * 1e-3, "looks like inches in a metre file: add `in` and quotes"),
+        ],
+        LengthUnit::Foot => vec![
+            (1.0 / 12.0, "looks like inches in a foot file: add `in` and quotes"),
+            (1.0 / (12.0 * INCH), "looks like millimetres in a foot file: add `mm` and quotes"),
+        ],
+    }
+}
+
 /// What the writer may have meant when a length is out of its range: the slip of unit or of a digit that would
 /// make it plausible.
 pub(crate) fn meant(units: &UnitSystem, metres: f64, (least, greatest): (f64, f64)) -> Option<String> {
     let fits = |factor: f64| (least..=greatest).contains(&(metres.abs() * factor));
-    let inch = 25.4;
-    let hint = match units.length {
-        LengthUnit::Millimetre if fits(inch) => "looks like inches in a millimetre file: add `in` and quotes",
-        LengthUnit::Millimetre if fits(1000.0) => "looks like metres in a millimetre file: add `m` and quotes",
-        LengthUnit::Millimetre if fits(10.0) => "looks like centimetres in a millimetre file, or a digit is missing",
-        LengthUnit::Inch if fits(1.0 / inch) => "looks like millimetres in an inch file: add `mm` and quotes",
-        LengthUnit::Inch if fits(12.0) => "looks like feet in an inch file: add `ft` and quotes",
-        LengthUnit::Metre if fits(1e-3) => "looks like millimetres in a metre file: add `mm` and quotes",
-        LengthUnit::Metre if fits(inch * 1e-3) => "looks like inches in a metre file: add `in` and quotes",
-        LengthUnit::Foot if fits(1.0 / 12.0) => "looks like inches in a foot file: add `in` and quotes",
-        LengthUnit::Foot if fits(1.0 / (12.0 * inch)) => "looks like millimetres in a foot file: add `mm` and quotes",
-        _ if fits(0.1) => "looks like a digit too many",
-        _ if fits(10.0) => "looks like a digit missing",
-        _ if fits(1.0 / inch) => "divided by 25.4 it would do: was it converted to millimetres twice?",
-        _ if fits(inch) => "multiplied by 25.4 it would do: was it converted to inches twice?",
-        _ if fits(1e-3) || fits(1e3) => "looks like the decimal point is three places off",
-        _ => return None,
-    };
-    Some(hint.to_string())
+    let digits = [
+        (0.1, "looks like a digit too many"),
+        (10.0, "looks like a digit missing"),
+        (1.0 / 25.4, "divided by 25.4 it would do: was it converted to millimetres twice?"),
+        (25.4, "multiplied by 25.4 it would do: was it converted to inches twice?"),
+        (1e-3, "looks like a decimal point three places off"),
+        (1e3, "looks like a decimal point three places off"),
+    ];
+    let all = units_mixed_up(units).into_iter().chain(digits);
+    all.into_iter().find(|(factor, _)| fits(*factor)).map(|(_, words)| words.to_string())
 }
 
 /// A warning when a length is out of its range.
@@ -114,16 +130,23 @@ pub(crate) fn wheelbases_differ(section: &Section<'_>, span: &Range<usize>, stat
     section.sink.warning(
         span,
         format!(
-            "`car.wheelbase` is {}, and the wheel centres are {} apart",
+            "`car.wheelbase` is {}, and by the wheels' centres it is {}",
             length(units, stated),
             length(units, measured)
         ),
-        "the centres are used; take `wheelbase` out, or measure x of the wheel centres again".to_string(),
+        "measure both again; with both axles in the file `wheelbase` is not needed".to_string(),
     );
 }
 
 pub(crate) fn cg_height(section: &Section<'_>, span: &Range<usize>, metres: f64) {
-    range(section, span, "a centre of gravity at a height", metres, CG_HEIGHT, "it is measured from the ground");
+    range(
+        section,
+        span,
+        "a centre of gravity at a height",
+        metres,
+        CG_HEIGHT,
+        "it is measured from the ground",
+    );
 }
 
 pub(crate) fn loaded_radius(section: &Section<'_>, span: &Range<usize>, metres: f64) {
@@ -148,7 +171,8 @@ pub(crate) fn accuracy(section: &Section<'_>, span: &Range<usize>, metres: f64) 
     if metres == 0.0 {
         section.sink.warning(
             span,
-            "an accuracy of 0 claims a perfect survey, and every ± that follows from it will be too small".to_string(),
+            "an accuracy of 0 claims a perfect survey, and every ± that follows from it will be too small"
+                .to_string(),
             format!("a careful tape and plumb-bob give about {}", length(units, 0.002)),
         );
     } else if metres > ACCURACY {

@@ -27,7 +27,7 @@ pub fn starter(kind: &str, units: &UnitSystem) -> Option<String> {
 const COMMENT: usize = 37;
 
 /// Fills the blanks of one line: `{305}` is a length in mm, `{rate:62}` a rate in N/mm, `{load:5200}` a force in N,
-/// `{length}` the name of a unit. A blank has no spaces in it, so that inline tables are not taken for one.
+/// `{travel:50}` a wheel travel in mm, `{length}` the name of a unit. A blank has no spaces in it, so that inline tables are not taken for one.
 fn fill(line: &str, units: &UnitSystem) -> String {
     let mut out = String::new();
     let mut rest = line;
@@ -63,6 +63,7 @@ fn value(blank: &str, units: &UnitSystem, in_text: bool) -> Option<String> {
     let shown = |number: f64, si: f64, dimension| (number * si / units.factor(dimension)).round().to_string();
     match blank.split_once(':') {
         Some(("rate", number)) => Some(shown(number.parse().ok()?, 1e3, Dimension::Rate)),
+        Some(("travel", number)) => Some(travel(number.parse().ok()?, units.length)),
         Some(("load", number)) => Some(shown(number.parse().ok()?, 1.0, Dimension::Force)),
         Some(_) => None,
         None => match blank {
@@ -71,6 +72,17 @@ fn value(blank: &str, units: &UnitSystem, in_text: bool) -> Option<String> {
             "force" => Some(units.force.symbol().to_string()),
             number => Some(length(number, units.length, in_text)).filter(|_| number.parse::<f64>().is_ok()),
         },
+    }
+}
+
+/// A wheel travel in round figures: 25 mm count as an inch.
+fn travel(millimetres: f64, unit: LengthUnit) -> String {
+    let inches = millimetres / 25.0;
+    match unit {
+        LengthUnit::Millimetre => millimetres.to_string(),
+        LengthUnit::Metre => (millimetres * 1e-3).to_string(),
+        LengthUnit::Inch => inches.to_string(),
+        LengthUnit::Foot => format!("\"{inches} in\""),
     }
 }
 

@@ -1,4 +1,6 @@
-//! `[survey]`: the sentences that say where a survey's axes point and where its tapes were hooked.
+//! `[survey]`: the frame in which the points were taken.
+
+mod sentence;
 
 use std::ops::Range;
 
@@ -10,21 +12,10 @@ use crate::frame::SurveyFrame;
 use crate::point;
 use crate::reader::Section;
 use crate::slips;
-use crate::suggest;
+use sentence::Zero;
 
 /// Standard uncertainty of a coordinate where the file states none \[m\]: a careful tape and plumb-bob survey.
 const DEFAULT_ACCURACY: f64 = 2e-3;
-
-/// Where the tape for x or z was hooked.
-#[derive(Clone, Debug, PartialEq)]
-enum Zero {
-    FrontAxle,
-    RearAxle,
-    Centreline,
-    Ground,
-    /// Index into the named datums.
-    Named(usize),
-}
 
 /// What `[survey]` says, before the wheels tell where the axles are.
 pub(crate) struct Survey {
@@ -51,7 +42,9 @@ struct Datum {
 pub(crate) fn read(root: &Section<'_>) -> Option<Survey> {
     let sink = root.sink;
     let Some(section) = root.section("survey") else {
-        if !root.has("survey") {
+        if !root.has("survey") && root.misspelt("survey") {
+            root.sink.give_up();
+        } else if !root.has("survey") {
             sink.fatal(
                 &(0..0),
                 "the file needs `[survey]`: the frame in which the points were taken".to_string(),
@@ -62,17 +55,19 @@ pub(crate) fn read(root: &Section<'_>) -> Option<Survey> {
         return None;
     };
     let datums = datums(&section);
-    let x = axis(&section, "x", &datums);
-    let y = axis(&section, "y", &datums);
-    let z = axis(&section, "z", &datums);
+    let names: Vec<&str> = datums.iter().map(|datum| datum.name.as_str()).collect();
+    let x = sentence::axis(&section, "x", &names);
+    let y = sentence::axis(&section, "y", &names);
+    let z = sentence::axis(&section, "z", &names);
     let accuracy = if section.has("accuracy") {
         point::accuracy(&section)
     } else {
-        let shown = units::show::with_unit(DEFAULT_ACCURACY, Dimension::Length, &section.units, 3);
+        let shown = slips::length(&section.units, DEFAULT_ACCURACY);
         sink.note(
             &section.span,
             format!("`survey.accuracy` is not given, so each coordinate is taken to be sure to ± {shown}"),
-            "say how well you measured: a tape gives about 2 mm, a plumb-bob and steel rule about 1 mm".to_string(),
+            "say how well you measured: a tape gives about 2 mm, a plumb-bob and steel rule about 1 mm"
+                .to_string(),
         );
         None
     };
@@ -95,147 +90,12 @@ pub(crate) fn read(root: &Section<'_>) -> Option<Survey> {
 fn datums(survey: &Section<'_>) -> Vec<Datum> {
     let mut found = Vec::new();
     for (name, section) in survey.named_sections("datum") {
-        let x = section.entry("x").and_then(|x| Some((x.quantity(Dimension::Length)?.value, x.span.clone())));
+        let x = section.entry("x").and_then(|x| Some((x.quantity(Dimension::Length)?.value, x.span)));
         let z = section.quantity("z", Dimension::Length).map(|z| z.value);
         found.push(Datum { name, x, z, span: section.span.clone() });
         section.finish(None);
     }
     found
-}
-
-/// One sentence, understood.
-struct Axis {
-    along: bool,
-    zero: Zero,
-    words: String,
-}
-
-/// The directions of an axis: (word, whether it runs along the car's axis). Others are slips.
-fn directions(axis: &str) -> [(&'static str, bool); 2] {
-    match axis {
-        "x" => [("rearward", false), ("forward", true)],
-        "y" => [("left", true), ("right", false)],
-        _ => [("up", true), ("down", false)],
-    }
-}
-
-/// The places that an axis may start from without a datum of one's own.
-fn places(axis: &str) -> &'static [&'static str] {
-    match axis {
-        "x" => &["front axle", "rear axle"],
-        "y" => &["centreline"],
-        _ => &["ground"],
-    }
-}
-
-fn forms(axis: &str) -> String {
-    let [(first, _), (second, _)] = directions(axis);
-    let mut places: Vec<&str> = places(axis).to_vec();
-    if axis != "y" {
-        places.push("NAME");
-    }
-    let mut all = Vec::new();
-    for direction in [first, second] {
-        all.extend(places.iter().map(|place| format!("\"{direction} from {place}\"")));
-    }
-    let named = if axis == "y" { "" } else { ", where NAME is a `[survey.datum.NAME]`" };
-    format!("write {}{named}", all.join(", "))
-}
-
-fn axis(section: &Section<'_>, name: &'static str, datums: &[Datum]) -> Option<Axis> {
-    let Some(entry) = section.entry(name) else {
-        section.sink.fatal(
-            &section.span,
-            format!("`[survey]` needs `{name}`: which way it points, and from where"),
-            forms(name),
-        );
-        return None;
-    };
-    let fatal = |message: String, hint: String| {
-        entry.sink.fatal(&entry.span, message, hint);
-        None
-    };
-    let Some(text) = entry.text_if_any() else {
-        return fatal(format!("`survey.{name}` is {}, where a sentence is wanted", entry.found()), forms(name));
-    };
-    let words: Vec<String> = text.to_lowercase().split_whitespace().map(spelling).collect();
-    let (direction, place) = match words.iter().position(|word| word == "from") {
-        Some(at) => (words.get(..at).unwrap_or_default(), words.get(at + 1..).unwrap_or_default()),
-        None => (words.get(..1).unwrap_or_default(), words.get(1..).unwrap_or_default()),
-    };
-    let (direction, mut place) = (direction.join(" "), place.join(" "));
-    if let Some(rest) = place.strip_prefix("the ") {
-        place = rest.to_string();
-    }
-    if place == "centre line" {
-        place = "centreline".to_string();
-    }
-    let known = directions(name);
-    let Some((word, along)) = known.iter().find(|(word, _)| *word == direction) else {
-        let near = suggest::nearest(&direction, known.map(|(word, _)| word));
-        let other = ["x", "y", "z"].into_iter().find(|a| directions(a).iter().any(|(w, _)| *w == direction));
-        return match (near, other) {
-            (_, Some(other)) => fatal(
-                format!("`survey.{name}` cannot point {direction}: that is a direction of `{other}`"),
-                forms(name),
-            ),
-            (Some(near), _) if !direction.is_empty() => fatal(
-                format!("`survey.{name}` does not understand `{}`", crate::entry::shorten(&direction)),
-                format!("did you mean \"{near}\"? {}", forms(name)),
-            ),
-            _ => fatal(format!("`survey.{name}` does not say which way it points"), forms(name)),
-        };
-    };
-    let zero = match place.as_str() {
-        "" => return fatal(format!("`survey.{name}` does not say from where"), forms(name)),
-        "front axle" if name == "x" => Zero::FrontAxle,
-        "rear axle" if name == "x" => Zero::RearAxle,
-        "centreline" if name == "y" => Zero::Centreline,
-        "ground" if name == "z" => Zero::Ground,
-        other => {
-            let datum = datums.iter().position(|datum| spelt(&datum.name) == other);
-            match datum.filter(|_| name != "y") {
-                Some(index) => Zero::Named(index),
-                None => {
-                    let names = datums.iter().map(|datum| datum.name.as_str()).filter(|_| name != "y");
-                    let near = suggest::nearest(other, places(name).iter().copied().chain(names));
-                    let near = near.map_or(String::new(), |near| format!("did you mean \"{near}\"? "));
-                    return fatal(
-                        format!("`survey.{name}` measures from `{}`, which is not known", crate::entry::shorten(other)),
-                        format!("{near}{}", forms(name)),
-                    );
-                }
-            }
-        }
-    };
-    let shown = match zero {
-        Zero::Named(index) => datums.get(index).map_or("", |datum| datum.name.as_str()).to_string(),
-        _ => place,
-    };
-    Some(Axis { along: *along, zero, words: format!("{word} from {shown}") })
-}
-
-/// A datum's name as a sentence would have it.
-fn spelt(name: &str) -> String {
-    name.to_lowercase().split_whitespace().map(spelling).collect::<Vec<_>>().join(" ")
-}
-
-/// Spellings that mean the same, in one of them.
-fn spelling(word: &str) -> String {
-    match word {
-        "rearwards" | "backward" | "backwards" | "aft" => "rearward",
-        "forwards" => "forward",
-        "leftward" | "leftwards" => "left",
-        "rightward" | "rightwards" => "right",
-        "upward" | "upwards" => "up",
-        "downward" | "downwards" => "down",
-        "centerline" | "center-line" | "centre-line" => "centreline",
-        "center" => "centre",
-        "front-axle" => "front axle",
-        "rear-axle" => "rear axle",
-        _ => word,
-    }
-    .to_string()
 }
 
 /// What is known about the axles when the frame is settled \[m\].
@@ -322,7 +182,10 @@ impl Survey {
                     (None, None) => {
                         sink.fatal(
                             &datum.span,
-                            format!("`[survey.datum.{}]` needs `x`: its distance from the front axle", datum.name),
+                            format!(
+                                "`[survey.datum.{}]` needs `x`: its distance from the front axle",
+                                datum.name
+                            ),
                             "or give `wheelbase` in `[car]`".to_string(),
                         );
                         None

@@ -15,12 +15,36 @@ pub(crate) fn report(sink: &Sink<'_>, error: &TomlError) {
     let (message, hint, span) = if error.message().contains("duplicate key") {
         twice(sink, &line, span)
     } else {
-        line.slip(&span).unwrap_or_else(|| {
+        line.slip().or_else(|| open_list(text, &line, error)).unwrap_or_else(|| {
             let message = format!("this line cannot be read: {}", error.message().trim_end_matches('.'));
             (message, "a line is `key = value`, `[table]`, or begins with `#`".to_string(), span)
         })
     };
     sink.fatal(&span, message, hint);
+}
+
+/// Most lines that one list is spread over.
+const LIST_LINES: usize = 40;
+
+/// A list that was left open: the parser stumbles over what comes below it.
+fn open_list(text: &str, line: &Line<'_>, error: &TomlError) -> Option<(String, String, Range<usize>)> {
+    if !error.message().contains("array") {
+        return None;
+    }
+    let before = text.get(..line.start)?;
+    let mut end = before.len();
+    for above in before.split_inclusive('\n').rev().take(LIST_LINES) {
+        let start = end - above.len();
+        let code = code_of(above).trim_end();
+        if code.contains('=') {
+            let open = code.matches('[').count() > code.matches(']').count();
+            let at = start + code.find('[')?;
+            let found = "the closing bracket of this list is missing".to_string();
+            return open.then(|| (found, "end the list with `]`".to_string(), at..start + code.len()));
+        }
+        end = start;
+    }
+    None
 }
 
 /// A key or a table that is given twice.
@@ -35,7 +59,8 @@ fn twice(sink: &Sink<'_>, line: &Line<'_>, span: Range<usize>) -> (String, Strin
     let before = sink.text().get(..line.start).unwrap_or_default();
     let first = before.lines().enumerate().filter(|(_, other)| same(other)).last();
     let place = first.map_or(String::new(), |(index, _)| format!("; the first is on line {}", index + 1));
-    let hint = if name.starts_with('[') { "join the two, or rename one of them" } else { "take one of them out" };
+    let hint =
+        if name.starts_with('[') { "join the two, or rename one of them" } else { "take one of them out" };
     (format!("`{}` is given twice{place}", shorten(name)), hint.to_string(), span)
 }
 
@@ -61,7 +86,7 @@ impl<'t> Line<'t> {
     }
 
     /// The slip that this line shows, with its remedy and its place.
-    fn slip(&self, fault: &Range<usize>) -> Option<(String, String, Range<usize>)> {
+    fn slip(&self) -> Option<(String, String, Range<usize>)> {
         let code = self.code;
         let trimmed = code.trim();
         let all = self.place(trimmed);
@@ -89,7 +114,7 @@ impl<'t> Line<'t> {
             return Some((found, "write something after the `=`, or take the line out".to_string(), all));
         }
         if value.starts_with('[') {
-            return self.list(value, place, fault);
+            return self.list(value, place);
         }
         let quotes = value.matches('"').count();
         if value.starts_with('"') || value.starts_with('\'') {
@@ -128,7 +153,11 @@ impl<'t> Line<'t> {
         if name.contains(char::is_whitespace) {
             let joined = name.split_whitespace().collect::<Vec<_>>().join("-");
             let found = format!("the table's name `{}` has a space in it", shorten(name));
-            return Some((found, format!("write `[{}]`, or a dot for a table in a table", shorten(&joined)), all));
+            return Some((
+                found,
+                format!("write `[{}]`, or a dot for a table in a table", shorten(&joined)),
+                all,
+            ));
         }
         None
     }
@@ -150,7 +179,7 @@ impl<'t> Line<'t> {
     }
 
     /// A list, such as a point.
-    fn list(&self, value: &str, place: Range<usize>, fault: &Range<usize>) -> Option<(String, String, Range<usize>)> {
+    fn list(&self, value: &str, place: Range<usize>) -> Option<(String, String, Range<usize>)> {
         let inner = value.trim_matches(['[', ']']);
         for part in inner.split(',') {
             let part = part.trim();
@@ -172,7 +201,6 @@ impl<'t> Line<'t> {
             return Some((found, "end the list with `]`".to_string(), place));
         }
         // `["24 in" "12 in"]`: two texts without a comma between them.
-        let _ = fault;
         let gap = inner.split('"').skip(2).step_by(2).any(|gap| !gap.trim().is_empty() && !gap.contains(','));
         let touching = inner.contains("\" \"") || inner.contains("\"\"");
         (gap || touching).then(|| {
@@ -219,7 +247,10 @@ fn bare(value: &str) -> Option<(String, String)> {
         } else {
             return None;
         };
-        return Some((format!("`{}` is not written as TOML wants a number", shorten(value)), format!("write `{mended}`")));
+        return Some((
+            format!("`{}` is not written as TOML wants a number", shorten(value)),
+            format!("write `{mended}`"),
+        ));
     }
     let begins = value.starts_with(|c: char| c.is_alphanumeric() || ['+', '-', '.', '\u{b1}'].contains(&c));
     begins.then(|| (format!("`{}` needs quotes around it", shorten(value)), format!("write `{quoted}`")))
@@ -228,7 +259,8 @@ fn bare(value: &str) -> Option<(String, String)> {
 /// `"5' 2 1/2""` with its inch mark guarded, if that is what it is.
 fn inner_quote(value: &str) -> Option<String> {
     let inner = value.strip_prefix('"')?.trim_end().strip_suffix('"')?;
-    (inner.contains('"') && !inner.contains('\\')).then(|| format!("\"{}\"", shorten(&inner.replace('"', "\\\""))))
+    (inner.contains('"') && !inner.contains('\\'))
+        .then(|| format!("\"{}\"", shorten(&inner.replace('"', "\\\""))))
 }
 
 /// The line without its comment.

@@ -22,6 +22,13 @@ const HOMES: [(&str, &[&str]); 15] = [
     ("AXLE.plate.NAME", &["corners", "bolt", "spacing", "edge", "link-length"]),
 ];
 
+/// Keys and tables that stand in many places.
+const COMMON: [&str; 28] = [
+    "x", "y", "z", "at", "name", "end", "body", "upright", "top", "lower", "type", "between", "from", "to",
+    "through", "along", "normal", "mount", "force", "wheel", "spring", "damper", "bar-link", "plate",
+    "holes", "front", "rear", "datum",
+];
+
 /// Tables of an axle and the kinds that have them.
 const PARTS: [(&str, &[&str]); 9] = [
     ("upper-arm", &["double-wishbone"]),
@@ -34,6 +41,16 @@ const PARTS: [(&str, &[&str]); 9] = [
     ("joint", &["links"]),
     ("rack", &["five-link", "double-wishbone", "strut", "links"]),
 ];
+
+/// Whether a key or a table of this name stands anywhere in the format.
+pub(crate) fn is_known(key: &str) -> bool {
+    let tables = HOMES.iter().filter_map(|(table, _)| table.split('.').next());
+    COMMON.contains(&key)
+        || homes().any(|(_, known)| known == key)
+        || PARTS.iter().any(|(part, _)| *part == key)
+        || tables.into_iter().any(|table| table == key)
+        || ["drive", "setup"].contains(&key)
+}
 
 /// The table where a key belongs, if it is another one than `path`, in backticks.
 pub(crate) fn home(key: &str, path: &str) -> Option<String> {
@@ -50,8 +67,9 @@ pub(crate) fn near_home(key: &str, path: &str) -> Option<(&'static str, String)>
 /// Which kinds have a part that `kind` has not.
 pub(crate) fn kinds_with(part: &str, kind: &str) -> Option<String> {
     let (_, kinds) = PARTS.iter().find(|(name, kinds)| *name == part && !kinds.contains(&kind))?;
+    let noun = if kinds.len() == 1 { "kind" } else { "kinds" };
     let kinds = kinds.iter().map(|kind| format!("\"{kind}\"")).collect::<Vec<_>>().join(", ");
-    Some(format!("it is part of the kinds {kinds}"))
+    Some(format!("it belongs to the {noun} {kinds}"))
 }
 
 fn homes() -> impl Iterator<Item = (&'static str, &'static str)> {
@@ -78,13 +96,10 @@ mod tests {
         assert_eq!(home("camber", "car").as_deref(), Some("`[front.wheel]` or `[rear.wheel]`"));
         assert_eq!(home("cg-height", "").as_deref(), Some("`[car]`"));
         assert_eq!(home("colour", "car"), None);
-        assert_eq!(
-            near_home("loaded-raduis", "rear"),
-            Some(("loaded-radius", "`[rear.wheel]`".to_string()))
-        );
+        assert_eq!(near_home("loaded-raduis", "rear"), Some(("loaded-radius", "`[rear.wheel]`".to_string())));
         assert_eq!(
             kinds_with("upper-arm", "strut").as_deref(),
-            Some("it is part of the kinds \"double-wishbone\"")
+            Some("it belongs to the kind \"double-wishbone\"")
         );
         assert_eq!(kinds_with("lower-arm", "strut"), None);
     }

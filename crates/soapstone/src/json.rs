@@ -3,13 +3,13 @@
 //! axes with the origin on the ground under the middle of the front axle, whatever the file's units.
 
 use nalgebra::Vector3;
-use project::model::{Car, Plate};
+use project::model::{Axle, Car, Plate};
 use project::{Diagnostic, Severity, line_column};
 use serde::Serialize;
 use study::{
     Choice, Estimate, Found, Quantity, Remedy, RollSweep, Scale, Stop, Subject, Sweep, Wish, Worked,
 };
-use suspension::AxleEnd;
+use suspension::{AxisSource, AxleEnd};
 
 /// Unit of a quantity's value in JSON and the factor from SI.
 fn unit(scale: Scale) -> (&'static str, f64) {
@@ -61,6 +61,7 @@ struct StationOut {
     wheel: WheelOut,
     elements: Vec<ElementOut>,
     steering: Option<SteeringOut>,
+    toe_per_rack_deg_per_m: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -110,7 +111,7 @@ struct ElementOut {
 
 #[derive(Serialize)]
 struct SteeringOut {
-    axis: &'static str,
+    axis: String,
     caster_deg: f64,
     inclination_deg: f64,
     trail_m: f64,
@@ -123,6 +124,18 @@ struct StopOut {
     reached_travel_m: f64,
     reached_rack_m: f64,
     why: String,
+}
+
+/// Where a steering axis comes from.
+pub(crate) fn axis_words(axle: &Axle, source: AxisSource) -> String {
+    match source {
+        AxisSource::Balls => "through the outer balls".into(),
+        AxisSource::Rack => "instantaneous, as the rack moves".into(),
+        AxisSource::Link(joint) => {
+            let name = axle.scheme.joints.get(joint).map_or("?", |j| j.name.as_str());
+            format!("instantaneous, as `{name}` grows")
+        }
+    }
 }
 
 fn stop_out(stop: &Stop) -> StopOut {
@@ -157,16 +170,13 @@ pub(crate) fn travel_sweep(subject: &Subject<'_>, sweep: &Sweep) -> impl Seriali
                 })
                 .collect(),
             steering: s.steering.map(|a| SteeringOut {
-                axis: match a.source {
-                    suspension::AxisSource::Balls => "outer balls",
-                    suspension::AxisSource::Rack => "instantaneous, rack",
-                    suspension::AxisSource::Link(_) => "instantaneous, link",
-                },
+                axis: axis_words(axle, a.source),
                 caster_deg: a.caster.to_degrees(),
                 inclination_deg: a.inclination.to_degrees(),
                 trail_m: a.trail,
                 scrub_radius_m: a.scrub_radius,
             }),
+            toe_per_rack_deg_per_m: s.toe_per_rack.map(f64::to_degrees),
         })
         .collect();
     SweepOut {
@@ -199,6 +209,10 @@ struct RollStationOut {
     right: WheelOut,
     left_camber_to_road_deg: f64,
     right_camber_to_road_deg: f64,
+    left_toe_per_roll: f64,
+    right_toe_per_roll: f64,
+    left_camber_to_road_per_roll: f64,
+    right_camber_to_road_per_roll: f64,
     roll_centre: Option<RollCentreOut>,
 }
 
@@ -216,6 +230,7 @@ pub(crate) fn roll_sweep(subject: &Subject<'_>, sweep: &RollSweep) -> impl Seria
         .iter()
         .map(|s| {
             let (left, right) = s.state.camber_to_road();
+            let ((toe_l, camber_l), (toe_r, camber_r)) = s.state.rates_by_roll();
             RollStationOut {
                 roll_deg: s.state.roll.to_degrees(),
                 rack_m: s.state.rack,
@@ -225,6 +240,10 @@ pub(crate) fn roll_sweep(subject: &Subject<'_>, sweep: &RollSweep) -> impl Seria
                 right: WheelOut::new(&s.state.right),
                 left_camber_to_road_deg: left.to_degrees(),
                 right_camber_to_road_deg: right.to_degrees(),
+                left_toe_per_roll: toe_l,
+                right_toe_per_roll: toe_r,
+                left_camber_to_road_per_roll: camber_l,
+                right_camber_to_road_per_roll: camber_r,
                 roll_centre: s.state.roll_centre().map(|c| RollCentreOut {
                     height_m: c.height,
                     to_the_left_m: c.lateral,
@@ -266,7 +285,7 @@ struct ColumnOut {
 #[derive(Serialize)]
 struct RowOut {
     name: String,
-    setup: bool,
+    setups: Vec<String>,
     holes: Vec<HoleOut>,
     ruled_out: bool,
     notes: Vec<String>,
@@ -349,7 +368,7 @@ pub(crate) fn choice(subject: &Subject<'_>, choice: &Choice) -> impl Serialize {
         .iter()
         .map(|row| RowOut {
             name: row.candidate.name.clone(),
-            setup: row.candidate.setup,
+            setups: row.candidate.setups.clone(),
             holes: row
                 .candidate
                 .holes
@@ -622,7 +641,12 @@ struct ShareOut {
 }
 
 /// A worked number.
-pub(crate) fn worked(subject: &Subject<'_>, quantity: Quantity, travel: f64, worked: &Worked) -> impl Serialize {
+pub(crate) fn worked(
+    subject: &Subject<'_>,
+    quantity: Quantity,
+    travel: f64,
+    worked: &Worked,
+) -> impl Serialize {
     let (name, factor) = unit(quantity.scale());
     let about = worked.about;
     WorkedOut {
@@ -686,11 +710,7 @@ pub(crate) fn quantities() -> impl Serialize {
             })
             .collect()
     };
-    QuantitiesOut {
-        schema: "soapstone.quantities/1",
-        front: all(AxleEnd::Front),
-        rear: all(AxleEnd::Rear),
-    }
+    QuantitiesOut { schema: "soapstone.quantities/1", front: all(AxleEnd::Front), rear: all(AxleEnd::Rear) }
 }
 
 #[derive(Serialize)]

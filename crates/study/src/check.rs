@@ -77,7 +77,11 @@ fn check_holes(subject: &Subject<'_>, list: &mut Vec<Diagnostic>) {
                 length(overlap.least)
             ),
             span: Some(b.at.span.clone()),
-            hint: Some(format!("nearest places that keep the spacing: {}", places.join(", "))),
+            hint: Some(if places.is_empty() {
+                "the plate has no room for all of them: fewer holes, a smaller bolt or a larger plate".into()
+            } else {
+                format!("nearest places that keep the plate's rules: {}", places.join(", "))
+            }),
         });
     }
 }
@@ -88,7 +92,9 @@ fn joint_span(axle: &Axle, joint: &str) -> Option<std::ops::Range<usize>> {
     let point = match joint.kind {
         JointKind::Rod { b, .. } => b.point,
         JointKind::Ball { point, .. } => point,
-        JointKind::Hinge { from, .. } | JointKind::OnLine { from, .. } | JointKind::Level { from, .. } => from,
+        JointKind::Hinge { from, .. } | JointKind::OnLine { from, .. } | JointKind::Level { from, .. } => {
+            from
+        }
         JointKind::InPlane { point, .. } => point.point,
     };
     axle.points.get(point).map(|p| p.span.clone())

@@ -3,7 +3,7 @@
 use suspension::Mover;
 
 use crate::estimate::Estimate;
-use crate::evaluate::Evaluation;
+use crate::evaluate::{Evaluation, Extent};
 use crate::fit::{LinkFit, Shift, left_as_is, link_fits};
 use crate::quantity::Quantity;
 use crate::subject::{StudyError, Subject};
@@ -15,8 +15,8 @@ pub struct Candidate {
     pub name: String,
     /// Indices into the axle's holes; empty for the car as drawn.
     pub holes: Vec<usize>,
-    /// True for a named setup, which may use several holes.
-    pub setup: bool,
+    /// Named setups that are just this choice of holes.
+    pub setups: Vec<String>,
 }
 
 /// A column: a quantity at a travel.
@@ -73,10 +73,11 @@ pub struct Choice {
     pub missing: Vec<(Quantity, String)>,
 }
 
-/// The candidates that a car file gives for an axle: as drawn, each hole, each setup that combines holes.
+/// The candidates that a car file gives for an axle: as drawn, each hole, each setup. A setup of the same holes
+/// as another row is a name on that row, not a row of its own.
 pub fn candidates(subject: &Subject<'_>) -> Vec<Candidate> {
     let axle = subject.axle();
-    let mut list = vec![Candidate { name: "as drawn".into(), holes: Vec::new(), setup: false }];
+    let mut list = vec![Candidate { name: "as drawn".into(), holes: Vec::new(), setups: Vec::new() }];
     let ends: std::collections::BTreeSet<usize> = axle.holes.iter().map(|h| h.point).collect();
     for (i, hole) in axle.holes.iter().enumerate() {
         // With holes for one end alone the bare name is clear.
@@ -85,13 +86,19 @@ pub fn candidates(subject: &Subject<'_>) -> Vec<Candidate> {
         } else {
             hole.name.clone()
         };
-        list.push(Candidate { name, holes: vec![i], setup: false });
+        list.push(Candidate { name, holes: vec![i], setups: Vec::new() });
     }
     for setup in &subject.car().setups {
-        let holes: Vec<usize> =
+        let mut holes: Vec<usize> =
             setup.holes.iter().filter(|(end, _)| *end == axle.end).map(|(_, h)| *h).collect();
-        if !holes.is_empty() {
-            list.push(Candidate { name: setup.name.clone(), holes, setup: true });
+        holes.sort_unstable();
+        match list.iter_mut().find(|c| c.holes == holes) {
+            Some(same) => same.setups.push(setup.name.clone()),
+            None => {
+                let names: Vec<&str> =
+                    holes.iter().filter_map(|h| axle.holes.get(*h)).map(|h| h.name.as_str()).collect();
+                list.push(Candidate { name: names.join(" + "), holes, setups: vec![setup.name.clone()] });
+            }
         }
     }
     list
@@ -110,7 +117,30 @@ pub fn choose(
 ) -> Result<Choice, StudyError> {
     let mut list = candidates(subject);
     list.extend_from_slice(extra);
-    let first = Evaluation::new(subject, &[])?;
+    let (columns, missing) = columns(subject, travels)?;
+    let total = list.len();
+    let rows: Vec<Row> = list
+        .into_iter()
+        .enumerate()
+        .map(|(i, candidate)| {
+            let row = row(subject, candidate, &columns);
+            progress(i + 1, total);
+            row
+        })
+        .collect();
+    let ties = ties(&rows, columns.len());
+    Ok(Choice { columns, rows, ties, missing })
+}
+
+/// The columns that the car's figures allow, and those that they do not, with what is missing.
+///
+/// # Errors
+/// If the car as drawn cannot be built or is not held.
+pub fn columns(
+    subject: &Subject<'_>,
+    travels: &[f64],
+) -> Result<(Vec<Column>, Vec<(Quantity, String)>), StudyError> {
+    let first = Evaluation::new(subject, &[], Extent::Wheel)?;
     let ride = first
         .at(&mut Mover::new(&first.corner), 0.0)
         .map_err(|e| StudyError::Held { message: e.to_string(), hint: None })?;
@@ -128,21 +158,11 @@ pub fn choose(
     for quantity in [Quantity::Toe, Quantity::Camber] {
         columns.extend(sorted.iter().map(|t| Column { quantity, travel: Some(*t) }));
     }
-    let total = list.len();
-    let rows: Vec<Row> = list
-        .into_iter()
-        .enumerate()
-        .map(|(i, candidate)| {
-            let row = work_out(subject, candidate, &columns);
-            progress(i + 1, total);
-            row
-        })
-        .collect();
-    let ties = ties(&rows, columns.len());
-    Ok(Choice { columns, rows, ties, missing })
+    Ok((columns, missing))
 }
 
-fn work_out(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> Row {
+/// Works out one row; a candidate that cannot be built is a row with the reason.
+pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> Row {
     let mut row = Row {
         values: vec![None; columns.len()],
         links: Vec::new(),
@@ -152,7 +172,7 @@ fn work_out(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> 
         candidate,
     };
     let holes = row.candidate.holes.clone();
-    let evaluation = match Evaluation::new(subject, &holes) {
+    let evaluation = match Evaluation::new(subject, &holes, Extent::Wheel) {
         Ok(e) => e,
         Err(e) => {
             row.ruled_out = true;
@@ -195,10 +215,6 @@ fn ties(rows: &[Row], columns: usize) -> Vec<Tie> {
     for column in 0..columns {
         for a in 0..rows.len() {
             for b in a + 1..rows.len() {
-                // Two rows with the same holes are the same row under two names.
-                if rows[a].candidate.holes == rows[b].candidate.holes {
-                    continue;
-                }
                 if let (Some(x), Some(y)) = (&rows[a].values[column], &rows[b].values[column])
                     && x.ties_with(y)
                 {
@@ -238,7 +254,8 @@ impl Choice {
         let mut pairs = Vec::new();
         for a in 0..self.rows.len() {
             for b in a + 1..self.rows.len() {
-                let comparable = |c: usize| self.rows[a].values[c].is_some() && self.rows[b].values[c].is_some();
+                let comparable =
+                    |c: usize| self.rows[a].values[c].is_some() && self.rows[b].values[c].is_some();
                 let count = (0..self.columns.len()).filter(|c| comparable(*c)).count();
                 let tied = self.ties.iter().filter(|t| t.a == a && t.b == b).count();
                 if count > 0 && tied == count {

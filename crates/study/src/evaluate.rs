@@ -25,31 +25,53 @@ pub(crate) struct Position {
     pub duals: Vec<Option<Facts<Dual64>>>,
 }
 
+/// How much of a corner is built.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Extent {
+    /// What guides the wheel: every leg a rod, nothing mounted.
+    Wheel,
+    /// With springs, dampers and bar links on the bodies that carry them.
+    Whole,
+}
+
 impl<'s, 'a> Evaluation<'s, 'a> {
     /// Builds the corner and its dual twins.
     ///
     /// # Errors
     /// If a joint cannot be built, or the joints do not leave the wheel exactly its travel.
-    pub fn new(subject: &'s Subject<'a>, holes: &[usize]) -> Result<Self, StudyError> {
-        let inputs = subject.nominal(holes);
-        let corner = subject.corner(&inputs)?;
-        if let Some(f) = diagnose(&corner).into_iter().find(|f| f.fatal) {
-            return Err(StudyError::Held { message: f.message, hint: f.hint });
-        }
-        let duals = subject
+    pub fn new(subject: &'s Subject<'a>, holes: &[usize], extent: Extent) -> Result<Self, StudyError> {
+        let mut evaluation = Self::plain(subject, holes, extent)?;
+        evaluation.duals = subject
             .parameters()
             .iter()
             .enumerate()
             .map(|(i, (parameter, _))| {
-                if !subject.concerns(*parameter, holes) {
+                let concerns = match extent {
+                    Extent::Wheel => subject.guides(*parameter, holes),
+                    Extent::Whole => subject.concerns(*parameter, holes),
+                };
+                if !concerns {
                     return Ok(None);
                 }
                 let inputs = subject.seeded(holes, i);
-                let corner = subject.corner(&inputs)?;
+                let corner = build(subject, &inputs, extent)?;
                 Ok(Some((inputs, corner)))
             })
             .collect::<Result<_, StudyError>>()?;
-        Ok(Self { subject, inputs, corner, duals })
+        Ok(evaluation)
+    }
+
+    /// Builds the corner alone: its results carry no ±.
+    ///
+    /// # Errors
+    /// As [`Self::new`].
+    pub fn plain(subject: &'s Subject<'a>, holes: &[usize], extent: Extent) -> Result<Self, StudyError> {
+        let inputs = subject.nominal(holes);
+        let corner = build(subject, &inputs, extent)?;
+        if let Some(f) = diagnose(&corner).into_iter().find(|f| f.fatal) {
+            return Err(StudyError::Held { message: f.message, hint: f.hint });
+        }
+        Ok(Self { subject, inputs, corner, duals: Vec::new() })
     }
 
     /// Dual inputs and corners, one per parameter that bears on the choice.
@@ -73,6 +95,13 @@ impl<'s, 'a> Evaluation<'s, 'a> {
             .collect();
         Ok(Position { plain, duals })
     }
+}
+
+fn build<T: Real>(subject: &Subject<'_>, inputs: &Inputs<T>, extent: Extent) -> Result<Corner<T>, StudyError> {
+    Ok(match extent {
+        Extent::Wheel => subject.corner_of_rods(inputs)?,
+        Extent::Whole => subject.corner(inputs)?,
+    })
 }
 
 /// The facts of one corner at one position.

@@ -9,7 +9,7 @@ use units::{Dimension, show};
 pub(crate) use texts::about;
 
 use crate::estimate::Estimate;
-use crate::evaluate::{Evaluation, Position};
+use crate::evaluate::{Evaluation, Extent, Position};
 use crate::present::{Shown, shown};
 use crate::quantity::{About, Quantity, Scale};
 use crate::subject::{Parameter, StudyError, Subject};
@@ -61,7 +61,7 @@ pub fn explain(
     holes: &[usize],
     travel: f64,
 ) -> Result<Worked, StudyError> {
-    let evaluation = Evaluation::new(subject, holes)?;
+    let evaluation = Evaluation::new(subject, holes, Extent::Whole)?;
     let mut mover = Mover::new(&evaluation.corner);
     let position = evaluation.at(&mut mover, travel).map_err(|stop| StudyError::Held {
         message: crate::sweep::stop_words(&stop, subject.car()),
@@ -178,7 +178,11 @@ fn substitute(
             format!("{} / {} = {answer}", plain(m.contact_velocity.z), plain(m.spin_of_upright.y))
         }
         Quantity::SideViewAngle => {
-            term("b", "slope from the contact point to the side-view instant centre", plain(facts.side_view_angle().tan()));
+            term(
+                "b",
+                "slope from the contact point to the side-view instant centre",
+                plain(facts.side_view_angle().tan()),
+            );
             format!("atan({}) = {answer}", plain(facts.side_view_angle().tan()))
         }
         Quantity::Recession => {
@@ -188,15 +192,27 @@ fn substitute(
         }
         Quantity::BumpSteer | Quantity::CamberGain => {
             let w = m.spin_of_upright;
-            term("w", "turning of the upright per travel, about x, y, z [rad/m]", format!("({}, {}, {})", plain(w.x), plain(w.y), plain(w.z)));
+            term(
+                "w",
+                "turning of the upright per travel, about x, y, z [rad/m]",
+                format!("({}, {}, {})", plain(w.x), plain(w.y), plain(w.z)),
+            );
             term("toe, camber", "at this travel", format!("{}, {}", degrees(m.toe), degrees(m.camber)));
-            format!("{} deg per metre of travel = {answer}", plain(quantity.value(facts).unwrap_or(f64::NAN).to_degrees()))
+            format!(
+                "{} deg per metre of travel = {answer}",
+                plain(quantity.value(facts).unwrap_or(f64::NAN).to_degrees())
+            )
         }
         Quantity::RollCentre => {
             term("t/2", "half track at the contact point", length(m.contact.y));
             term("v_y", "outward motion of the contact point per travel", plain(m.contact_velocity.y));
             term("v_z", "rise of the contact point per travel", plain(m.contact_velocity.z));
-            format!("{} x {} / {} = {answer}", length(m.contact.y), plain(m.contact_velocity.y), plain(m.contact_velocity.z))
+            format!(
+                "{} x {} / {} = {answer}",
+                length(m.contact.y),
+                plain(m.contact_velocity.y),
+                plain(m.contact_velocity.z)
+            )
         }
         Quantity::RollSteer | Quantity::RollCamber => {
             let gain = if quantity == Quantity::RollSteer { m.toe_gain } else { m.camber_gain };
@@ -204,7 +220,12 @@ fn substitute(
             term("t/2", "half track at the contact point", length(m.contact.y));
             term("z'", "rise of the contact point per wheel-centre travel", plain(m.contact_rate.z));
             let tail = if quantity == Quantity::RollCamber { " + 1" } else { "" };
-            format!("{} rad/m x {} m / {}{tail} = {answer}", plain(gain), plain(m.contact.y), plain(m.contact_rate.z))
+            format!(
+                "{} rad/m x {} m / {}{tail} = {answer}",
+                plain(gain),
+                plain(m.contact.y),
+                plain(m.contact_rate.z)
+            )
         }
         Quantity::TrackChange => {
             term("y'", "outward motion of the lowest point of the wheel per travel", plain(m.contact_rate.y));
@@ -214,7 +235,11 @@ fn substitute(
             let spin_z = -m.camber.sin();
             let level = m.camber.cos();
             let (sx, sy) = (level * m.toe.sin(), level * m.toe.cos());
-            term("s", "spin axis of the wheel, out of the car", format!("({}, {}, {})", plain(sx), plain(sy), plain(spin_z)));
+            term(
+                "s",
+                "spin axis of the wheel, out of the car",
+                format!("({}, {}, {})", plain(sx), plain(sy), plain(spin_z)),
+            );
             if quantity == Quantity::Toe {
                 format!("atan2({}, {}) = {answer}", plain(sx), plain(sy))
             } else {
@@ -229,27 +254,32 @@ fn substitute(
             }
             format!("-dL/dz = {answer}")
         }
-        Quantity::WheelRate(e) => {
-            match (facts.ratios.get(e), subject.axle().scheme.elements.get(e)) {
-                (Some(r), Some(element)) => {
-                    let rate = |v: f64| show::with_unit(v, Dimension::Rate, &car.units, 2);
-                    term("", "element", element.name.clone());
-                    term("k", "rate of the spring", element.rate.map_or("? (write `rate`)".into(), rate));
-                    term("MR", "motion ratio", plain(r.ratio));
-                    term("F", "force of the spring at ride height", element.force.map_or_else(
+        Quantity::WheelRate(e) => match (facts.ratios.get(e), subject.axle().scheme.elements.get(e)) {
+            (Some(r), Some(element)) => {
+                let rate = |v: f64| show::with_unit(v, Dimension::Rate, &car.units, 2);
+                term("", "element", element.name.clone());
+                term("k", "rate of the spring", element.rate.map_or("? (write `rate`)".into(), rate));
+                term("MR", "motion ratio", plain(r.ratio));
+                term(
+                    "F",
+                    "force of the spring at ride height",
+                    element.force.map_or_else(
                         || "? (write `force`): the second term is left out".into(),
                         |f| show::with_unit(f, Dimension::Force, &car.units, 0),
-                    ));
-                    term("dMR/dz", "change of the ratio per metre of travel", plain(r.ratio_rate));
-                    element.rate.map_or_else(|| answer.clone(), |k| {
+                    ),
+                );
+                term("dMR/dz", "change of the ratio per metre of travel", plain(r.ratio_rate));
+                element.rate.map_or_else(
+                    || answer.clone(),
+                    |k| {
                         let w = r.wheel_rate(k, element.force);
                         let second = w.from_geometry.map_or_else(|| "0 (not known)".into(), rate);
                         format!("{} + {second} = {answer}", rate(w.from_rate))
-                    })
-                }
-                _ => answer,
+                    },
+                )
             }
-        }
+            _ => answer,
+        },
     };
     (terms, formula)
 }
@@ -278,7 +308,9 @@ fn remark(subject: &Subject<'_>, quantity: Quantity, position: &Position, worked
             lacks.extend(facts.figures.wheelbase.is_none().then_some("`wheelbase` in `[car]`"));
             lacks.extend(facts.figures.cg_height.is_none().then_some("`cg-height` in `[car]`"));
             if quantity == Quantity::AntiBraking {
-                lacks.extend(facts.figures.brake_front_share.is_none().then_some("`front-share` in `[brakes]`"));
+                lacks.extend(
+                    facts.figures.brake_front_share.is_none().then_some("`front-share` in `[brakes]`"),
+                );
             }
         }
         if !lacks.is_empty() {

@@ -5,7 +5,6 @@
 use linkage::Dual64;
 use linkage::scalar::norm;
 use nalgebra::{DMatrix, DVector, Vector3};
-use suspension::scheme::JointKind;
 use suspension::{AxleEnd, Corner, Measures, Mover};
 
 use crate::estimate::Estimate;
@@ -63,7 +62,7 @@ pub(crate) fn link_fits(evaluation: &Evaluation<'_, '_>, holes: &[usize]) -> Vec
     let scheme = &axle.scheme;
     let mut fits = Vec::new();
     for hole in holes.iter().filter_map(|h| axle.holes.get(*h)) {
-        for (joint, other) in scheme.rods_at(hole.point) {
+        for (name, other) in scheme.legs_at(hole.point) {
             let between = |points: &[Vector3<f64>]| (points[hole.point] - points[other]).norm();
             let (new, drawn) = (between(&evaluation.inputs.points), between(&evaluation.inputs.drawn));
             let dual = |points: &[Vector3<Dual64>]| norm(&(points[hole.point] - points[other]));
@@ -76,34 +75,36 @@ pub(crate) fn link_fits(evaluation: &Evaluation<'_, '_>, holes: &[usize]) -> Vec
                     Some(dual(&inputs.points) - dual(&inputs.drawn))
                 }),
             );
-            let name = scheme.joints[joint].name.clone();
             let turns = axle.adjusters.iter().find(|a| a.joint == name).map(|a| Estimate {
                 value: change.value / a.per_turn,
                 contributions: change.contributions.iter().map(|c| c / a.per_turn).collect(),
             });
-            fits.push(LinkFit { joint: name, drawn, length, change, turns });
+            fits.push(LinkFit { joint: name.into(), drawn, length, change, turns });
         }
     }
     fits
 }
 
 /// The shift at ride height with the links at their drawn lengths. `None` where the wheel then finds no
-/// position near, or the moved points belong to no rod (a hinge or bush has no length to leave).
+/// position near, or the moved points belong to no link (a hinge or bush has no length to leave). The evaluation
+/// must be of [`crate::evaluate::Extent::Wheel`].
 pub(crate) fn left_as_is(evaluation: &Evaluation<'_, '_>, holes: &[usize]) -> Option<Shift> {
     let subject = evaluation.subject;
     let axle = subject.axle();
-    let mut changed = Vec::new();
-    for hole in holes.iter().filter_map(|h| axle.holes.get(*h)) {
-        changed.extend(axle.scheme.rods_at(hole.point));
-    }
+    // (name of the leg, the moved point, the point at the other end)
+    let changed: Vec<(&str, usize, usize)> = holes
+        .iter()
+        .filter_map(|h| axle.holes.get(*h))
+        .flat_map(|h| axle.scheme.legs_at(h.point).map(|(name, other)| (name, h.point, other)))
+        .collect();
     if changed.is_empty() {
         return None;
     }
     let mut corner = evaluation.corner.clone();
-    for (joint, _) in &changed {
-        let (a, b) = rod_points(subject, *joint)?;
-        let length = (evaluation.inputs.drawn[a] - evaluation.inputs.drawn[b]).norm();
-        set_length(&mut corner, subject, *joint, length)?;
+    let drawn = &evaluation.inputs.drawn;
+    for (name, a, b) in &changed {
+        let joint = corner.linkage().joint(name)?;
+        corner.linkage_mut().set_rod_length(joint, (drawn[*a] - drawn[*b]).norm()).then_some(())?;
     }
     let mut mover = Mover::new(&corner);
     mover.assemble().ok()?;
@@ -114,11 +115,9 @@ pub(crate) fn left_as_is(evaluation: &Evaluation<'_, '_>, holes: &[usize]) -> Op
         .map(|dual| {
             let (inputs, corner) = dual?;
             let mut corner = corner.clone();
-            for (joint, _) in &changed {
-                let (a, b) = rod_points(subject, *joint)?;
-                let name = &axle.scheme.joints[*joint].name;
-                let index = corner.linkage().joint(name)?;
-                corner.linkage_mut().set_rod_length(index, norm(&(inputs.drawn[a] - inputs.drawn[b])));
+            for (name, a, b) in &changed {
+                let joint = corner.linkage().joint(name)?;
+                corner.linkage_mut().set_rod_length(joint, norm(&(inputs.drawn[*a] - inputs.drawn[*b])));
             }
             let m = mover.sensitivity(&corner)?;
             Some(misfit(subject, &m, inputs))
@@ -137,18 +136,6 @@ fn misfit<T: linkage::scalar::Real>(subject: &Subject<'_>, m: &Measures<T>, inpu
         AxleEnd::Rear => -ahead,
     };
     [longer, m.toe - inputs.wheel.toe, m.camber - inputs.wheel.camber]
-}
-
-fn rod_points(subject: &Subject<'_>, joint: usize) -> Option<(usize, usize)> {
-    match subject.axle().scheme.joints.get(joint)?.kind {
-        JointKind::Rod { a, b } => Some((a.point, b.point)),
-        _ => None,
-    }
-}
-
-fn set_length(corner: &mut Corner<f64>, subject: &Subject<'_>, joint: usize, length: f64) -> Option<()> {
-    let index = corner.linkage().joint(&subject.axle().scheme.joints.get(joint)?.name)?;
-    corner.linkage_mut().set_rod_length(index, length).then_some(())
 }
 
 /// Turns the adjusters of a corner until wheelbase, toe and camber at ride height are back, or as near as they
@@ -214,9 +201,7 @@ fn respond(
     for (joint, _) in adjusters {
         let row = corner.linkage().joints().get(*joint)?.rows.start;
         let twist = *mover.solver().response(row)?.first()?;
-        let s1 = twist.w.cross(&spin);
-        let toe = (s1.x * spin.y - spin.x * s1.y) / (spin.x * spin.x + spin.y * spin.y);
-        let camber = -s1.z / (1.0 - spin.z * spin.z).sqrt();
+        let (toe, camber) = suspension::angle_rates(&spin, &twist.w);
         let longer = if subject.end() == AxleEnd::Front { twist.v.x } else { -twist.v.x };
         responses.push([longer, toe, camber]);
     }

@@ -6,6 +6,7 @@
 
 mod check;
 mod choice;
+mod curve;
 mod estimate;
 mod evaluate;
 mod explain;
@@ -19,7 +20,8 @@ mod subject;
 mod sweep;
 
 pub use check::check;
-pub use choice::{Candidate, Choice, Column, Row, Tie, candidates, choose};
+pub use choice::{Candidate, Choice, Column, Row, Tie, candidates, choose, columns, row};
+pub use curve::{Curve, curves};
 pub use estimate::Estimate;
 pub use explain::{Term, Worked, explain};
 pub use facts::{Facts, Figures};
@@ -27,8 +29,6 @@ pub use fit::{Adjustment, LinkFit, Shift};
 pub use plate::PlateFrame;
 pub use present::{Shown, shown};
 pub use quantity::{About, Quantity, Scale};
-pub use search::{
-    Found, Overlap, Placed, Remedy, SearchError, Unmet, Wish, as_hole, find_holes, overlaps,
-};
+pub use search::{Found, Overlap, Placed, Remedy, SearchError, Unmet, Wish, as_hole, find_holes, overlaps};
 pub use subject::{Inputs, Parameter, StudyError, Subject};
 pub use sweep::{RollStation, RollSweep, Station, Stop, Sweep, sweep, sweep_roll};

@@ -27,7 +27,8 @@ impl PlateFrame {
             .sum();
         let normal = normal.try_normalize(1e-9)?;
         let v = normal.cross(&u).try_normalize(1e-6)?;
-        let outline = corners.iter().map(|c| Vector2::new((c - origin).dot(&u), (c - origin).dot(&v))).collect();
+        let outline =
+            corners.iter().map(|c| Vector2::new((c - origin).dot(&u), (c - origin).dot(&v))).collect();
         Some(Self { origin, u, v, outline })
     }
 

@@ -15,8 +15,11 @@ use crate::plate::PlateFrame;
 use crate::quantity::Quantity;
 use crate::subject::{Inputs, Subject};
 
+mod overlap;
 mod pick;
 mod remedy;
+
+pub use overlap::{Overlap, overlaps};
 
 use pick::{Choice, pick};
 
@@ -112,7 +115,9 @@ pub enum SearchError {
     #[error("a wished value is not a usable number")]
     NotFinite,
     /// No place on or near the plate gives the quantity a value.
-    #[error("no place on or near the plate `{0}` gives a wheel that works; check the plate's corners and the link's other end")]
+    #[error(
+        "no place on or near the plate `{0}` gives a wheel that works; check the plate's corners and the link's other end"
+    )]
     NothingThere(String),
 }
 
@@ -145,7 +150,7 @@ pub fn find_holes(subject: &Subject<'_>, plate: &Plate, wishes: &[Wish]) -> Resu
         return Err(SearchError::NotFinite);
     }
     let frame = PlateFrame::new(&plate.outline).ok_or_else(|| SearchError::NoArea(plate.name.clone()))?;
-    let other = subject.axle().scheme.rods_at(plate.point).next().map(|(_, o)| o);
+    let other = subject.axle().scheme.legs_at(plate.point).next().map(|(_, o)| o);
     let field = Field { subject, plate, frame, inputs: subject.nominal(&[]), other, quantity };
     let grid = field.grid();
     if grid.nodes.iter().all(Option::is_none) {
@@ -153,12 +158,8 @@ pub fn find_holes(subject: &Subject<'_>, plate: &Plate, wishes: &[Wish]) -> Resu
     }
     let drawn_length = other.map(|o| (field.inputs.drawn[plate.point] - field.inputs.drawn[o]).norm());
 
-    let allowed_range = grid
-        .nodes
-        .iter()
-        .flatten()
-        .filter(|s| field.allows(s))
-        .fold(None, |range: Option<(f64, f64)>, s| {
+    let allowed_range =
+        grid.nodes.iter().flatten().filter(|s| field.allows(s)).fold(None, |range: Option<(f64, f64)>, s| {
             Some(range.map_or((s.value, s.value), |(lo, hi)| (lo.min(s.value), hi.max(s.value))))
         });
     let mut unmet = Vec::new();
@@ -230,7 +231,11 @@ impl Field<'_, '_> {
         let mut inputs = self.inputs.clone();
         let place = self.frame.place(&at);
         *inputs.points.get_mut(self.plate.point)? = place;
-        let corner: Corner<f64> = self.subject.corner(&inputs).ok()?;
+        let corner: Corner<f64> = match self.quantity {
+            Quantity::MotionRatio(_) | Quantity::WheelRate(_) => self.subject.corner(&inputs),
+            _ => self.subject.corner_of_rods(&inputs),
+        }
+        .ok()?;
         let mut mover = Mover::new(&corner);
         let measures: Measures<f64> = mover.at(0.0, 0.0).ok()?;
         let course = mover.solver().course();
@@ -326,7 +331,13 @@ impl Field<'_, '_> {
 
     /// The set of allowed places, one per wish, that keeps the spacing and misses the wishes least (sum of
     /// squares), on the grid.
-    fn nearest_set(&self, grid: &Grid, wishes: &[Wish], which: &[usize], spacing: f64) -> Option<Vec<Placed>> {
+    fn nearest_set(
+        &self,
+        grid: &Grid,
+        wishes: &[Wish],
+        which: &[usize],
+        spacing: f64,
+    ) -> Option<Vec<Placed>> {
         let allowed: Vec<Sample> = grid.nodes.iter().flatten().copied().filter(|s| self.allows(s)).collect();
         let allowed = thin(allowed, 4 * PLACES);
         let choices: Vec<Vec<Choice>> = which
@@ -360,40 +371,4 @@ fn set_spacings(placed: &mut [Placed]) {
             .map(|(_, o)| (o - p.on_plate).norm())
             .fold(f64::INFINITY, f64::min);
     }
-}
-
-/// Spacing of holes that are already in the file: pairs for one point that are nearer than a plate allows, and
-/// the nearest set of places that are not.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Overlap {
-    /// The two holes (indices into the axle's holes).
-    pub holes: (usize, usize),
-    /// Their distance [m].
-    pub distance: f64,
-    /// Least distance allowed [m].
-    pub least: f64,
-    /// Where to put the holes of this point instead: (hole, place [m]); each moved as little as possible.
-    pub instead: Vec<(usize, Vector3<f64>)>,
-}
-
-/// Overlapping holes of an axle, by the rules of the plate for their point.
-pub fn overlaps(subject: &Subject<'_>) -> Vec<Overlap> {
-    let axle = subject.axle();
-    let mut list = Vec::new();
-    for plate in &axle.plates {
-        let own: Vec<usize> = (0..axle.holes.len()).filter(|i| axle.holes[*i].point == plate.point).collect();
-        let least = plate.spacing * plate.bolt;
-        for (n, a) in own.iter().enumerate() {
-            for b in &own[n + 1..] {
-                let distance = (axle.holes[*a].at.at - axle.holes[*b].at.at).norm();
-                if distance < least - 1e-6 {
-                    let places = own.iter().map(|i| axle.holes[*i].at.at).collect();
-                    let moved = pick::push_apart(places, least);
-                    let instead = own.iter().copied().zip(moved).collect();
-                    list.push(Overlap { holes: (*a, *b), distance, least, instead });
-                }
-            }
-        }
-    }
-    list
 }

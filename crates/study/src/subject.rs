@@ -5,6 +5,7 @@ use linkage::scalar::{Real, constant};
 use linkage::{BuildError, Dual64};
 use nalgebra::Vector3;
 use project::model::{Axle, Car, Driven, End, Mounting, Value};
+use suspension::scheme::Scheme;
 use suspension::{AxleEnd, Corner, TorqueReaction, Wheel};
 use thiserror::Error;
 
@@ -73,6 +74,8 @@ pub struct Subject<'a> {
     car: &'a Car,
     axle: &'a Axle,
     parameters: Vec<(Parameter, f64)>,
+    /// The scheme with every leg as a rod: all that the wheel's motion needs, in the fewest bodies.
+    rods: Scheme,
 }
 
 impl<'a> Subject<'a> {
@@ -82,7 +85,7 @@ impl<'a> Subject<'a> {
     /// If the car has no such axle.
     pub fn new(car: &'a Car, end: End) -> Result<Self, StudyError> {
         let axle = car.axle(end).ok_or(StudyError::NoAxle(end.name()))?;
-        Ok(Self { car, axle, parameters: parameters(car, axle) })
+        Ok(Self { car, axle, parameters: parameters(car, axle), rods: axle.scheme.legs_as_rods() })
     }
 
     /// The car.
@@ -137,6 +140,15 @@ impl<'a> Subject<'a> {
     /// Whether a parameter bears on a choice of holes: a hole not chosen does not.
     pub fn concerns(&self, parameter: Parameter, holes: &[usize]) -> bool {
         !matches!(parameter, Parameter::Hole(h, _) if !holes.contains(&h))
+    }
+
+    /// Whether a parameter bears on the wheel's motion with a choice of holes: neither does a point on which
+    /// only a spring, damper or bar link is mounted.
+    pub fn guides(&self, parameter: Parameter, holes: &[usize]) -> bool {
+        match parameter {
+            Parameter::Point(p, _) => self.rods.guides(p),
+            other => self.concerns(other, holes),
+        }
     }
 
     /// The inputs with the given holes in place and every parameter off by `delta(its index)`.
@@ -216,6 +228,15 @@ impl<'a> Subject<'a> {
         Corner::new(&self.axle.scheme, &inputs.points, &inputs.wheel)
     }
 
+    /// The corner with every link and leg of an arm as a rod of its own, so that each has a length, and nothing
+    /// mounted. The wheel moves as in [`Self::corner`].
+    ///
+    /// # Errors
+    /// If a joint cannot be built from its points.
+    pub fn corner_of_rods<T: Real>(&self, inputs: &Inputs<T>) -> Result<Corner<T>, BuildError> {
+        Corner::new(&self.rods, &inputs.points, &inputs.wheel)
+    }
+
     /// The name of a parameter as people know it.
     pub fn parameter_name(&self, parameter: Parameter) -> String {
         let axes = ["x", "y", "z"];
@@ -257,7 +278,8 @@ fn parameters(car: &Car, axle: &Axle) -> Vec<(Parameter, f64)> {
         End::Rear => &car.front,
     };
     let uncertainty = |v: &Option<Value>| v.map_or(0.0, |v| v.uncertainty);
-    let wheelbase = other.as_ref().map_or_else(|| uncertainty(&car.wheelbase), |o| o.wheel.centre.uncertainty.x);
+    let wheelbase =
+        other.as_ref().map_or_else(|| uncertainty(&car.wheelbase), |o| o.wheel.centre.uncertainty.x);
     list.push((Parameter::Wheelbase, wheelbase));
     list.push((Parameter::CgHeight, uncertainty(&car.cg_height)));
     list.push((Parameter::BrakeShare, uncertainty(&car.brake_front_share)));

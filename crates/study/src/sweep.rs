@@ -1,8 +1,8 @@
 //! A corner over travel, an axle over roll.
 
-use linkage::{StopReason, Unreachable};
+use linkage::{StopReason, Twist, Unreachable};
 use project::model::Car;
-use suspension::{AxleMover, AxleState, Measures, Mover, Ratio, SteeringAxis, steering_axis};
+use suspension::{AxleMover, AxleState, Corner, Measures, Mover, Ratio, SteeringAxis, steering_axis};
 use units::{Dimension, show};
 
 use crate::subject::{StudyError, Subject};
@@ -14,8 +14,11 @@ pub struct Station {
     pub measures: Measures<f64>,
     /// Springs, dampers, bar links in the scheme's order.
     pub ratios: Vec<Ratio<f64>>,
-    /// Steering axis, where there is one.
+    /// Steering axis, where there is one; without rack or outer balls, the axis about which the link that
+    /// steers most turns the wheel.
     pub steering: Option<SteeringAxis>,
+    /// Change of toe per rack travel at fixed wheel travel [rad/m], where there is a rack.
+    pub toe_per_rack: Option<f64>,
     /// Rack travel [m].
     pub rack: f64,
 }
@@ -71,6 +74,8 @@ pub fn sweep(
     rack: f64,
 ) -> Result<Sweep, StudyError> {
     let corner = held_corner(subject, holes)?;
+    let toe_link =
+        if corner.has_rack() || corner.steering_axis().is_some() { None } else { toe_link(&corner) };
     let mut stations = Vec::new();
     let mut stops = Vec::new();
     for side in outward(travels) {
@@ -79,8 +84,9 @@ pub fn sweep(
             match mover.at(travel, rack) {
                 Ok(measures) => {
                     let ratios = (0..corner.elements().len()).filter_map(|i| mover.ratio(i)).collect();
-                    let steering = steering_axis(&mut mover, None);
-                    stations.push(Station { measures, ratios, steering, rack });
+                    let steering = steering_axis(&mut mover, toe_link);
+                    let toe_per_rack = mover.steer_screw().map(|twist| toe_rate(&measures, &twist));
+                    stations.push(Station { measures, ratios, steering, toe_per_rack, rack });
                 }
                 Err(stop) => {
                     stops.push(end_of_way(travel, &stop, subject.car()));
@@ -122,7 +128,7 @@ pub fn sweep_roll(
     Ok(RollSweep { stations, stops })
 }
 
-fn held_corner(subject: &Subject<'_>, holes: &[usize]) -> Result<suspension::Corner<f64>, StudyError> {
+fn held_corner(subject: &Subject<'_>, holes: &[usize]) -> Result<Corner<f64>, StudyError> {
     let corner = subject.corner(&subject.nominal(holes))?;
     match suspension::diagnose(&corner).into_iter().find(|f| f.fatal) {
         Some(f) => Err(StudyError::Held { message: f.message, hint: f.hint }),
@@ -130,8 +136,28 @@ fn held_corner(subject: &Subject<'_>, holes: &[usize]) -> Result<suspension::Cor
     }
 }
 
+/// The rod whose length steers the wheel most at ride height, as a joint index.
+fn toe_link(corner: &Corner<f64>) -> Option<usize> {
+    let mut mover = Mover::new(corner);
+    let measures = mover.at(0.0, 0.0).ok()?;
+    let joints = corner.linkage().joints();
+    (0..joints.len())
+        .filter(|j| corner.linkage().rod_length(*j).is_some())
+        .filter_map(|j| {
+            let twist = *mover.solver().response(joints.get(j)?.rows.start)?.first()?;
+            Some((j, toe_rate(&measures, &twist).abs()))
+        })
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(j, _)| j)
+}
+
+/// Rate of toe under a screw of the upright.
+fn toe_rate(m: &Measures<f64>, twist: &Twist<f64>) -> f64 {
+    suspension::angle_rates(&m.spin, &twist.w).0
+}
+
 /// Splits values into those from zero up and those from zero down, each going outward.
-fn outward(values: &[f64]) -> [Vec<f64>; 2] {
+pub(crate) fn outward(values: &[f64]) -> [Vec<f64>; 2] {
     let mut sorted = values.to_vec();
     sorted.sort_by(f64::total_cmp);
     sorted.dedup();

@@ -108,6 +108,22 @@ impl AxleState {
         (self.left.camber - self.roll, self.right.camber + self.roll)
     }
 
+    /// Rates of toe and camber to the road of the left and right wheel by roll [rad/rad], the wheels moving
+    /// equally and oppositely: `((toe, camber) left, (toe, camber) right)`.
+    pub fn rates_by_roll(&self) -> ((f64, f64), (f64, f64)) {
+        // tan(roll) = rise/width, so d(roll)/d(travel) = (rise' width - rise width')/(width^2 + rise^2), with
+        // travel right = -travel left.
+        let (l, r) = (&self.left, &self.right);
+        let (rise, width) = (r.contact.z - l.contact.z, l.contact.y + r.contact.y);
+        let rise_rate = r.contact_rate.z + l.contact_rate.z;
+        let width_rate = r.contact_rate.y - l.contact_rate.y;
+        let rate = (rise_rate * width - rise * width_rate) / (width * width + rise * rise);
+        (
+            (-l.toe_gain / rate, -l.camber_gain / rate - 1.0),
+            (r.toe_gain / rate, r.camber_gain / rate + 1.0),
+        )
+    }
+
     /// Track [m] at the contact points.
     pub fn track(&self) -> f64 {
         (self.left.contact.y + self.right.contact.y).hypot(self.right.contact.z - self.left.contact.z)

@@ -50,8 +50,11 @@ impl<T: Real> Corner<T> {
     ///
     /// # Errors
     /// If a joint cannot be made of its points (they coincide, are not finite), or the scheme names a point,
-    /// body or rack that is not there.
+    /// body or rack that is not there; named `wheel` if its angles or its radius are not usable.
     pub fn new(scheme: &Scheme, points: &[Vector3<T>], wheel: &Wheel<T>) -> Result<Self, BuildError> {
+        if !wheel.is_usable() {
+            return Err(BuildError::NotFinite { joint: "wheel".into() });
+        }
         let mut linkage = Linkage::new();
         let re = |v: &Vector3<T>| v.map(|c| c.re());
         for (i, name) in scheme.bodies.iter().enumerate() {
@@ -64,7 +67,8 @@ impl<T: Real> Corner<T> {
             linkage.add_carriage(constant_vector(&Vector3::from(axis)), rack);
         }
         let at = |joint: &str, i: usize| {
-            points.get(i).copied().ok_or_else(|| BuildError::UnknownFrame { joint: joint.into() })
+            let point = points.get(i).copied().ok_or_else(|| BuildError::UnknownFrame { joint: joint.into() })?;
+            if linkage::usable(&re(&point)) { Ok(point) } else { Err(BuildError::NotFinite { joint: joint.into() }) }
         };
         let end = |joint: &str, p: PointOn| Ok(End { frame: p.frame, at: at(joint, p.point)? });
         for joint in &scheme.joints {
@@ -107,7 +111,7 @@ impl<T: Real> Corner<T> {
                 return Err(BuildError::Coincident { joint: e.name.clone() });
             }
             for p in [&inner, &outer] {
-                if matches!(p.frame, Frame::Body(b) if b >= scheme.bodies.len()) {
+                if !linkage.has(p.frame) {
                     return Err(BuildError::UnknownFrame { joint: e.name.clone() });
                 }
             }
@@ -124,6 +128,9 @@ impl<T: Real> Corner<T> {
         let steering_axis = match scheme.steering_axis {
             Some((low, high)) => {
                 let (low, high) = (end("steering axis", upright(low))?, end("steering axis", upright(high))?);
+                if norm(&(high.at - low.at)).re() < linkage::LEAST_LENGTH {
+                    return Err(BuildError::Coincident { joint: "steering axis".into() });
+                }
                 Some((low, high))
             }
             None => None,

@@ -1,10 +1,17 @@
 //! Says in plain words whether the joints of a corner leave the wheel exactly one way to move.
 
-use linkage::{FreeMotion, NEAR_TOLERANCE, freedoms, rods_on_one_line};
-use nalgebra::Vector3;
+mod cause;
+mod words;
+
+use linkage::{FreeMotion, Freedoms, NEAR_TOLERANCE, freedoms};
 
 use crate::corner::Corner;
 use crate::scheme::UPRIGHT;
+use cause::Cause;
+use words::{Way, list};
+
+/// A free motion that lifts the wheel by less than this share of its size does not lift it.
+const NO_LIFT: f64 = 1e-6;
 
 /// What is wrong, or nearly wrong, with how a corner is held.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,117 +38,170 @@ pub fn diagnose(corner: &Corner<f64>) -> Vec<Finding> {
             joints: Vec::new(),
         }];
     };
-    let mut findings = Vec::new();
     match count.motions.as_slice() {
-        [] => findings.push(locked(&count.repeated)),
+        [] => vec![locked(corner, &count)],
         [only] => {
-            let upright = &only.twists[UPRIGHT];
-            if upright.v.z.abs() < 1e-6 * (upright.v.norm() + 0.2 * upright.w.norm()) {
-                findings.push(Finding {
-                    fatal: true,
-                    message: format!(
-                        "the wheel cannot go up and down: the only way it can move is to {}",
-                        words(&upright.v, &upright.w)
-                    ),
-                    hint: Some("check the end points of the links against the car".into()),
-                    joints: Vec::new(),
-                });
+            let mut findings = Vec::new();
+            if lift(only) < NO_LIFT {
+                findings.push(stuck_at_its_height(corner, only));
             } else if count.leverage < NEAR_TOLERANCE {
-                findings.push(Finding {
-                    fatal: false,
-                    message: "the links have next to no leverage over one motion of the wheel: a millimetre of \
-                              error or of bush gives many at the tyre"
-                        .into(),
-                    hint: Some("spread the links so that no two lie nearly on one line".into()),
-                    joints: Vec::new(),
-                });
+                findings.push(weak(&count, only));
             }
             if count.redundant > 0 {
-                findings.push(Finding {
-                    fatal: false,
-                    message: format!(
-                        "{} of the joints' conditions repeat{} what the others hold: it moves only if the parts \
-                         are exactly true",
-                        count.redundant,
-                        if count.redundant == 1 { "s" } else { "" }
-                    ),
-                    hint: Some("expect bushes to bind unless one joint is given slack".into()),
-                    joints: count.repeated.clone(),
-                });
+                findings.push(repeated(corner, &count));
             }
+            findings
         }
-        motions => findings.push(loose(corner, motions)),
+        motions => vec![loose(corner, &count, motions)],
     }
-    findings
 }
 
-fn locked(repeated: &[String]) -> Finding {
+/// Share of a motion that lifts the wheel centre.
+fn lift(motion: &FreeMotion) -> f64 {
+    let t = &motion.twists[UPRIGHT];
+    t.v.z.abs() / (t.v.norm() + words::LEVER * t.w.norm()).max(f64::MIN_POSITIVE)
+}
+
+fn locked(corner: &Corner<f64>, count: &Freedoms) -> Finding {
+    let rods = cause::rods_alone(corner);
+    let message = match &rods {
+        Some(rods) if count.redundant == 0 && rods.len() > 5 => {
+            format!("the wheel cannot move: {} rods hold it, and 5 would leave it its travel", rods.len())
+        }
+        _ => "the wheel cannot move: its joints hold it in every direction".into(),
+    };
+    let hint = match (&rods, count.repeated.as_slice()) {
+        (Some(_), []) => "take one rod away".into(),
+        (_, []) => "take one rod away, or let one joint turn or slide".into(),
+        (_, repeated) => format!("take one of these away: {}", list(repeated)),
+    };
+    Finding { fatal: true, message, hint: Some(hint), joints: count.repeated.clone() }
+}
+
+fn stuck_at_its_height(corner: &Corner<f64>, only: &FreeMotion) -> Finding {
+    if let Some(rods) = cause::rods_alone(corner)
+        && let Some(line) = cause::common_line(corner, &rods, std::slice::from_ref(only))
+    {
+        let names: Vec<String> = rods.into_iter().map(|r| r.name).collect();
+        return Finding {
+            fatal: true,
+            message: format!("all rods aim at one line, which {line}: all the wheel can do is turn about it"),
+            hint: Some(off_the_line(&names)),
+            joints: names,
+        };
+    }
+    let way = Way::of(&only.twists[UPRIGHT]);
+    let upright = cause::steepest_rod(corner);
     Finding {
         fatal: true,
-        message: "the wheel cannot move: its joints hold it in every direction".into(),
-        hint: Some(if repeated.is_empty() {
-            "take one rod away: five rods leave the wheel its travel, six hold it".into()
-        } else {
-            format!("take one of these away: {}", list(repeated))
+        message: format!("the wheel cannot go up and down: all it can do is {}", way.words()),
+        hint: Some(match &upright {
+            Some(name) => format!("`{name}` stands upright and holds the wheel's height: lay it down"),
+            None => "check the ends of the links against the car".into(),
         }),
-        joints: repeated.to_vec(),
+        joints: upright.into_iter().collect(),
     }
 }
 
-fn loose(corner: &Corner<f64>, motions: &[FreeMotion]) -> Finding {
-    // Of the space of free motions, those that leave the wheel at its height are the ones too many.
-    let lifting = motions
-        .iter()
-        .enumerate()
-        .max_by(|a, b| a.1.twists[UPRIGHT].v.z.abs().total_cmp(&b.1.twists[UPRIGHT].v.z.abs()))
-        .map_or(0, |(i, _)| i);
-    let up = &motions[lifting].twists[UPRIGHT];
-    let extra: Vec<String> = motions
+fn off_the_line(names: &[String]) -> String {
+    format!(
+        "move an end of one rod, say `{}`, so that it passes that line at some distance: 50 mm is little, 150 mm \
+         is good",
+        names.last().map_or("", String::as_str)
+    )
+}
+
+fn weak(count: &Freedoms, travel: &FreeMotion) -> Finding {
+    let way = count.weakest.as_ref().map_or(Way::UpDown, |m| at_its_height(m, travel));
+    Finding {
+        fatal: false,
+        message: format!(
+            "the links have next to no leverage against the wheel's wish to {}: a millimetre of error or of bush \
+             gives many at the tyre",
+            way.words()
+        ),
+        hint: Some(format!(
+            "spread these further apart, so that they do not all aim at one line: {}",
+            list(&count.weak)
+        )),
+        joints: count.weak.clone(),
+    }
+}
+
+/// What the wheel does in a motion, less as much travel as takes out the lift.
+fn at_its_height(motion: &FreeMotion, travel: &FreeMotion) -> Way {
+    let (t, up) = (&motion.twists[UPRIGHT], &travel.twists[UPRIGHT]);
+    let share = if up.v.z.abs() > 1e-9 { t.v.z / up.v.z } else { 0.0 };
+    Way::of(&linkage::Twist { v: t.v - up.v * share, w: t.w - up.w * share })
+}
+
+fn repeated(corner: &Corner<f64>, count: &Freedoms) -> Finding {
+    let pair = cause::pair(corner);
+    let message = match (&pair, count.repeated.as_slice()) {
+        (Some(pair), _) => format!("{}: it moves only if both are exactly true", pair.words()),
+        (None, [one]) => format!("`{one}` repeats what the other joints hold: it moves only if it is exactly true"),
+        (None, several) => {
+            format!("{} repeat part of what each other hold: the wheel moves only if they are exactly true", list(several))
+        }
+    };
+    Finding {
+        fatal: false,
+        message,
+        hint: Some("expect them to bind in steel unless one has slack or rubber".into()),
+        joints: count.repeated.clone(),
+    }
+}
+
+fn loose(corner: &Corner<f64>, count: &Freedoms, motions: &[FreeMotion]) -> Finding {
+    let extra = extra_ways(motions);
+    let can = format!("the wheel can {} freely", extra.iter().map(Way::words).collect::<Vec<_>>().join(" and "));
+    let missing = motions.len() - 1;
+    let (cause, hint, joints) = match Cause::find(corner, count, motions) {
+        Cause::Pair(pair) => {
+            let hint = pair.hint();
+            (format!("{}, so that one of them holds nothing", pair.words()), hint, pair.names())
+        }
+        Cause::Parallel(names) => (
+            "all rods run parallel".to_string(),
+            format!("turn {} of them to other directions", missing.min(names.len())),
+            names,
+        ),
+        Cause::OneLine { line, names } => {
+            (format!("all rods aim at one line, which {line}"), off_the_line(&names), names)
+        }
+        Cause::TooFew(rods) => (
+            match rods {
+                Some(n) => format!("{n} {} the wheel, and it takes 5", if n == 1 { "rod holds" } else { "rods hold" }),
+                None => "too little holds the wheel".into(),
+            },
+            format!(
+                "add {missing} rod{}: {}",
+                if missing == 1 { "" } else { "s" },
+                extra.iter().map(Way::remedy).collect::<Vec<_>>().join("; ")
+            ),
+            Vec::new(),
+        ),
+        Cause::Repeated(names) => (
+            format!("{} hold part of the same thing", list(&names)),
+            format!("move an end of one of them: {}", extra.iter().map(Way::remedy).collect::<Vec<_>>().join("; ")),
+            names,
+        ),
+    };
+    Finding { fatal: true, message: format!("{cause}: {can}"), hint: Some(hint), joints }
+}
+
+/// What the wheel can do beside its travel: the free motion that lifts it most stands for that.
+fn extra_ways(motions: &[FreeMotion]) -> Vec<Way> {
+    let height = |m: &FreeMotion| m.twists[UPRIGHT].v.z.abs();
+    let lifting =
+        motions.iter().enumerate().max_by(|a, b| height(a.1).total_cmp(&height(b.1))).map_or(0, |(i, _)| i);
+    let mut ways: Vec<Way> = motions
         .iter()
         .enumerate()
         .filter(|(i, _)| *i != lifting)
-        .map(|(_, m)| {
-            let t = &m.twists[UPRIGHT];
-            let share = if up.v.z.abs() > 1e-9 { t.v.z / up.v.z } else { 0.0 };
-            words(&(t.v - up.v * share), &(t.w - up.w * share))
-        })
+        .map(|(_, m)| at_its_height(m, &motions[lifting]))
         .collect();
-    let pairs = rods_on_one_line(corner.linkage());
-    let (cause, joints) = match pairs.first() {
-        Some((a, b)) => (format!("`{a}` and `{b}` lie on one line: "), vec![a.clone(), b.clone()]),
-        None => (String::new(), Vec::new()),
-    };
-    let missing = extra.len();
-    Finding {
-        fatal: true,
-        message: format!("{cause}the wheel can {} freely", extra.join(" and ")),
-        hint: Some(if joints.is_empty() {
-            format!(
-                "{missing} more rod{} {} needed, or rods moved so that they do not all meet one line",
-                if missing == 1 { "" } else { "s" },
-                if missing == 1 { "is" } else { "are" }
-            )
-        } else {
-            "move an end of one of them so that they hold in different directions".into()
-        }),
-        joints,
-    }
-}
-
-/// A motion of the upright in the trade's words: the largest part of it, rotations at the lever of a wheel.
-fn words(v: &Vector3<f64>, w: &Vector3<f64>) -> String {
-    const LEVER: f64 = 0.3;
-    let parts = [
-        (w.z.abs() * LEVER, "steer"),
-        (w.y.abs() * LEVER, "wind up about its axle"),
-        (w.x.abs() * LEVER, "tip (camber)"),
-        (v.x.abs(), "move fore and aft"),
-        (v.y.abs(), "move sideways"),
-        (v.z.abs(), "move up and down by itself"),
-    ];
-    parts.iter().max_by(|a, b| a.0.total_cmp(&b.0)).map_or("move", |p| p.1).to_string()
-}
-
-fn list(names: &[String]) -> String {
-    names.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(", ")
+    ways.sort();
+    ways.dedup();
+    ways
 }

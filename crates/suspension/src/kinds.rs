@@ -89,12 +89,10 @@ fn add_link(scheme: &mut Scheme, name: &str, on_rack: bool) {
     let body = scheme.add_point(format!("{name}.body"));
     let upright = scheme.add_point(format!("{name}.upright"));
     let frame = if on_rack { Frame::Carriage(RACK) } else { Frame::Ground };
-    scheme.add_joint(
+    scheme.add_leg(
         name,
-        JointKind::Rod {
-            a: PointOn { frame, point: body },
-            b: PointOn { frame: UPRIGHT_FRAME, point: upright },
-        },
+        PointOn { frame, point: body },
+        PointOn { frame: UPRIGHT_FRAME, point: upright },
     );
 }
 
@@ -111,12 +109,10 @@ fn add_arm(scheme: &mut Scheme, name: &str) -> usize {
     let aft = scheme.add_point(format!("{name}.body-aft"));
     let ball = scheme.add_point(format!("{name}.ball"));
     for (leg, point) in [("fore leg", fore), ("aft leg", aft)] {
-        scheme.add_joint(
-            format!("{name} {leg}"),
-            JointKind::Rod {
-                a: PointOn { frame: Frame::Ground, point },
-                b: PointOn { frame: UPRIGHT_FRAME, point: ball },
-            },
+        scheme.add_leg(
+            &format!("{name} {leg}"),
+            PointOn { frame: Frame::Ground, point },
+            PointOn { frame: UPRIGHT_FRAME, point: ball },
         );
     }
     ball

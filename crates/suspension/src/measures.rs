@@ -19,6 +19,8 @@ pub struct Measures<T> {
     pub contact: Vector3<T>,
     /// Rate of that lowest point (it wanders round the wheel as the wheel turns) [m/m].
     pub contact_rate: Vector3<T>,
+    /// Spin axis (unit vector out of the car).
+    pub spin: Vector3<T>,
     /// Toe [rad], toe-in positive.
     pub toe: T,
     /// Camber [rad], top outward positive.
@@ -60,10 +62,12 @@ impl<T: Real> Measures<T> {
         let s1 = w.cross(&s);
         let s2 = alpha.cross(&s) + w.cross(&s1);
 
-        // e = (z - s_z s)/|z - s_z s|, |z - s_z s| = sqrt(1 - s_z^2) = k: toward the top in the wheel's plane.
+        // e = (z - s_z s)/|z - s_z s|, |z - s_z s| = sqrt(s_x^2 + s_y^2) = k: toward the top in the wheel's plane.
+        // Not sqrt(1 - s_z^2), nor asin(s_z) for camber: rounding may leave s_z beyond 1 for a wheel lying flat.
         let (o, i) = (constant::<T>(0.0), constant::<T>(1.0));
         let z = Vector3::new(o, o, i);
-        let k = (i - s.z * s.z).sqrt();
+        let g = s.x * s.x + s.y * s.y;
+        let k = g.sqrt();
         let e = (z - s * s.z) / k;
         // e' = -(s_z' s + s_z s')/k + (s_z s_z'/k^2) e
         let e1 = (s * s1.z + s1 * s.z) / (-k) + e * (s.z * s1.z / (k * k));
@@ -71,7 +75,6 @@ impl<T: Real> Measures<T> {
         let lever = e * (-radius);
 
         // toe = atan2(s_x, s_y): toe' = (s_x' s_y - s_x s_y')/(s_x^2 + s_y^2) = n/g; toe'' = n'/g - n g'/g^2.
-        let g = s.x * s.x + s.y * s.y;
         let n = s1.x * s.y - s.x * s1.y;
         let n1 = s2.x * s.y - s.x * s2.y;
         let g1 = (s.x * s1.x + s.y * s1.y) * 2.0;
@@ -82,8 +85,9 @@ impl<T: Real> Measures<T> {
             centre,
             contact: centre + lever,
             contact_rate: centre_velocity - e1 * radius,
+            spin: s,
             toe: s.x.atan2(s.y),
-            camber: -s.z.asin(),
+            camber: -s.z.atan2(k),
             toe_gain: n / g,
             camber_gain: -s1.z / k,
             toe_curvature: n1 / g - n * g1 / (g * g),
@@ -143,6 +147,15 @@ impl<T: Real> Measures<T> {
     pub fn half_track_gain(&self) -> T {
         self.contact_rate.y
     }
+}
+
+/// Rates of toe and camber [rad per unit] of a wheel with spin axis `s` whose upright turns with `w`:
+/// `(s_x' s_y - s_x s_y')/(s_x^2 + s_y^2)` and `-s_z'/sqrt(1 - s_z^2)` with `s' = w x s`.
+#[inline]
+pub fn angle_rates<T: Real>(s: &Vector3<T>, w: &Vector3<T>) -> (T, T) {
+    let s1 = w.cross(s);
+    let g = s.x * s.x + s.y * s.y;
+    ((s1.x * s.y - s.x * s1.y) / g, -s1.z / (constant::<T>(1.0) - s.z * s.z).sqrt())
 }
 
 /// How a spring, damper or bar link follows the wheel.

@@ -24,6 +24,9 @@ pub struct Scheme {
     pub joints: Vec<JointScheme>,
     /// Springs, dampers and bar links: things whose length matters but which do not guide the wheel.
     pub elements: Vec<Element>,
+    /// Links and legs of arms as lengths between two points, whether they are rods or carried by a body: what a
+    /// person cuts and sets.
+    pub legs: Vec<Leg>,
     /// The two outer balls (lower, upper) where the kind has both; they define the steering axis.
     pub steering_axis: Option<(usize, usize)>,
     /// Direction of positive rack travel in the body frame (unit vector), where there is a rack.
@@ -37,6 +40,17 @@ pub struct PointOn {
     pub frame: Frame,
     /// Index into [`Scheme::points`].
     pub point: usize,
+}
+
+/// A length between two points that a person cuts and sets.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Leg {
+    /// Name, the same as that of the rod it is where no body stands for it.
+    pub name: String,
+    /// End at the body.
+    pub inner: PointOn,
+    /// End at the upright.
+    pub outer: PointOn,
 }
 
 /// A named joint of a scheme.
@@ -158,13 +172,60 @@ impl Scheme {
         self.joints.iter().position(|j| j.name == name)
     }
 
-    /// The rods that end at a point, as (joint index, the point at the other end).
-    pub fn rods_at(&self, point: usize) -> impl Iterator<Item = (usize, usize)> + '_ {
-        self.joints.iter().enumerate().filter_map(move |(j, joint)| match joint.kind {
-            JointKind::Rod { a, b } if a.point == point => Some((j, b.point)),
-            JointKind::Rod { a, b } if b.point == point => Some((j, a.point)),
+    /// The legs and rods that end at a point, as (name, the point at the other end).
+    pub fn legs_at(&self, point: usize) -> impl Iterator<Item = (&str, usize)> {
+        let legs = self.legs.iter().map(|l| (l.name.as_str(), l.inner.point, l.outer.point));
+        let rods = self.joints.iter().filter_map(|j| match j.kind {
+            JointKind::Rod { a, b } if !self.legs.iter().any(|l| l.name == j.name) => {
+                Some((j.name.as_str(), a.point, b.point))
+            }
             _ => None,
+        });
+        legs.chain(rods).filter_map(move |(name, a, b)| {
+            if a == point { Some((name, b)) } else { (b == point).then_some((name, a)) }
         })
+    }
+
+    /// The same mechanism with every leg as a rod and nothing mounted: bodies that only stood for an arm or a
+    /// link are gone, so each leg has a length that can be set by itself. Bodies that are more than that stay.
+    pub fn legs_as_rods(&self) -> Self {
+        let mut scheme = self.clone();
+        let stands_for_a_leg = |body: &str| {
+            self.legs.iter().any(|l| l.name == body || l.name.strip_prefix(body).is_some_and(|r| r.starts_with(' ')))
+        };
+        if self.bodies.iter().skip(1).any(|b| !stands_for_a_leg(b)) {
+            return scheme;
+        }
+        let carried: Vec<String> = scheme.bodies.drain(1..).collect();
+        scheme.elements.clear();
+        scheme.joints.retain(|j| {
+            !carried.iter().any(|body| j.name.strip_prefix(body.as_str()).is_some_and(|r| r.starts_with(' ')))
+        });
+        for leg in &self.legs {
+            if scheme.joint(&leg.name).is_none() {
+                scheme.add_joint(leg.name.clone(), JointKind::Rod { a: leg.inner, b: leg.outer });
+            }
+        }
+        scheme
+    }
+
+    /// Whether a joint uses the point: if not, it has no say in where the wheel goes.
+    pub fn guides(&self, point: usize) -> bool {
+        self.joints.iter().any(|j| match j.kind {
+            JointKind::Rod { a, b } => a.point == point || b.point == point,
+            JointKind::Ball { point: p, .. } => p == point,
+            JointKind::Hinge { from, to, .. } | JointKind::Level { from, to, .. } => from == point || to == point,
+            JointKind::OnLine { from, along, point: p, .. } => {
+                from == point || p.point == point || along == Direction::Toward(point)
+            }
+            JointKind::InPlane { point: p, .. } => p.point == point,
+        })
+    }
+
+    /// Adds a rod that is a leg.
+    pub fn add_leg(&mut self, name: &str, inner: PointOn, outer: PointOn) {
+        self.add_joint(name, JointKind::Rod { a: inner, b: outer });
+        self.legs.push(Leg { name: name.into(), inner, outer });
     }
 
     /// Adds a point and returns its index.

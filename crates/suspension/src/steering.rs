@@ -58,7 +58,8 @@ pub fn steering_axis(mover: &mut Mover<'_>, toe_link: Option<usize>) -> Option<S
 /// A point on the axis of a screw and its direction. `origin` is where the screw's velocity is taken.
 fn screw_axis(twist: &Twist<f64>, origin: &Vector3<f64>) -> Option<(Vector3<f64>, Vector3<f64>)> {
     let square = twist.w.norm_squared();
-    if square < 1e-12 {
+    // Also refuses a screw that is not finite.
+    if !(1e-12..1e12).contains(&square) {
         return None;
     }
     Some((origin + twist.w.cross(&twist.v) / square, twist.w))

@@ -16,7 +16,19 @@ pub struct Wheel<T> {
     pub loaded_radius: T,
 }
 
+/// Largest toe and camber of a wheel at ride height [rad]: beyond it the wheel lies rather than stands, and its
+/// lowest point means nothing.
+pub const LARGEST_ANGLE: f64 = 1.0;
+
 impl<T: Real> Wheel<T> {
+    /// Whether angles and radius are finite and those of a wheel that stands.
+    pub fn is_usable(&self) -> bool {
+        let radius = self.loaded_radius.re();
+        [self.toe, self.camber].iter().all(|a| a.re().abs() <= LARGEST_ANGLE)
+            && linkage::LEAST_LENGTH <= radius
+            && radius <= linkage::LARGEST_COORDINATE
+    }
+
     /// Unit vector of the spin axis, out of the car: the one whose toe `atan2(s_x, s_y)` and camber
     /// `-asin(s_z)` are those of the wheel.
     pub fn spin_axis(&self) -> Vector3<T> {

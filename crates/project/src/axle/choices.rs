@@ -60,7 +60,9 @@ fn plate(name: String, section: Section<'_>, scheme: &Scheme, placing: &Placing<
         let corners = corners(&entry, placing)?;
         outline::check(&entry, corners)
     });
-    let bolt = section.need("bolt", "the diameter of its bolt, such as \"M12\" or 12").and_then(|entry| bolt(&entry));
+    let bolt = section
+        .need("bolt", "the diameter of its bolt, such as \"M12\" or 12")
+        .and_then(|entry| bolt(&entry));
     let spacing = section.positive("spacing", Dimension::Ratio).map_or(SPACING, |value| value.value);
     let edge = section.positive("edge", Dimension::Ratio).map_or(EDGE, |value| value.value);
     let link_length = section.entry("link-length").and_then(|entry| link_length(&entry));

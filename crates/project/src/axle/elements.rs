@@ -76,7 +76,11 @@ fn mounted_on(section: &Section<'_>, kind: &str, scheme: &mut Scheme) -> Option<
         let near = suggest::nearest(text, carriers.iter().map(String::as_str));
         let near = near.map_or(String::new(), |near| format!("did you mean \"{near}\"? "));
         entry.error(
-            format!("`{}` is \"{}\", and there is no such part here", entry.path, crate::entry::shorten(text)),
+            format!(
+                "`{}` is \"{}\", and there is no such part here",
+                entry.path,
+                crate::entry::shorten(text)
+            ),
             format!("{near}it may be \"{}\"", carriers.join("\", \"")),
         );
         return None;

@@ -1,7 +1,7 @@
 //! The kind `links`: bodies and joints of one's own, for what no named kind describes.
 
 use linkage::Frame;
-use suspension::scheme::{Direction, JointKind, PointOn, RACK, Scheme, UPRIGHT};
+use suspension::scheme::{Direction, JointKind, PointOn, RACK, Scheme};
 use units::Dimension;
 
 use super::Parts;
@@ -19,7 +19,8 @@ pub(crate) fn read(axle: &Section<'_>, parts: &mut Parts<'_>) -> Option<()> {
     let has_rack = rack.is_some();
     if let Some(rack) = rack {
         let travel = rack.need("travel", "how far it moves each way from straight ahead");
-        parts.rack_travel = travel.and_then(|travel| travel.positive(Dimension::Length)).map(|value| value.value);
+        parts.rack_travel =
+            travel.and_then(|travel| travel.positive(Dimension::Length)).map(|value| value.value);
         rack.finish(None);
         parts.scheme.rack_axis = Some([0.0, 1.0, 0.0]);
     }
@@ -75,7 +76,10 @@ fn bodies(axle: &Section<'_>) -> Option<Vec<String>> {
     for item in items {
         let name = item.text("the name of a body")?.trim().to_string();
         if ["ground", "rack", ""].contains(&name.as_str()) {
-            item.error(format!("a body cannot be called \"{name}\""), "ground and rack are there anyway".to_string());
+            item.error(
+                format!("a body cannot be called \"{name}\""),
+                "ground and rack are there anyway".to_string(),
+            );
             return None;
         }
         if names.contains(&name) {
@@ -92,7 +96,9 @@ fn bodies(axle: &Section<'_>) -> Option<Vec<String>> {
         );
         return None;
     };
-    names[..=upright].rotate_right(1);
+    if let Some(before) = names.get_mut(..=upright) {
+        before.rotate_right(1);
+    }
     Some(names)
 }
 
@@ -110,7 +116,8 @@ fn frames(kind: &JointKind) -> (Frame, Frame) {
 
 fn joint(section: Section<'_>, name: &str, has_rack: bool, parts: &mut Parts<'_>) -> Option<JointKind> {
     let all = TYPES.map(|word| format!("\"{word}\"")).join(", ");
-    let word = section.need("type", &format!("what it is, one of {all}")).and_then(|entry| entry.word(&TYPES));
+    let word =
+        section.need("type", &format!("what it is, one of {all}")).and_then(|entry| entry.word(&TYPES));
     let between = between(&section, &parts.scheme, has_rack);
     let Some(word) = word else {
         section.leave();
@@ -192,7 +199,8 @@ impl Points<'_, '_, '_> {
             "line" => self.line(between),
             _ => {
                 let point = self.point("at", "the point that stays in the plane");
-                let normal = self.section.need("normal", "the direction square to the plane, as [dx, dy, dz]");
+                let normal =
+                    self.section.need("normal", "the direction square to the plane, as [dx, dy, dz]");
                 let normal = normal.and_then(|entry| point::direction(&entry));
                 let (plane, frame) = between?;
                 let normal = self.parts.book.placing.turn(normal?).into();
@@ -218,7 +226,8 @@ impl Points<'_, '_, '_> {
             }
             (None, true) => self.point("through", "another point on the line").map(Direction::Toward),
             (None, false) => {
-                self.section.missing("`along` or `through`", "where the line goes: a direction or a second point");
+                self.section
+                    .missing("`along` or `through`", "where the line goes: a direction or a second point");
                 None
             }
         };
@@ -261,5 +270,4 @@ fn steering_axis(axle: &Section<'_>, scheme: &mut Scheme) {
             scheme.steering_axis = Some((lower, upper));
         }
     }
-    debug_assert_eq!(UPRIGHT, 0, "bodies() puts the upright first");
 }

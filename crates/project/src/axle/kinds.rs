@@ -88,7 +88,12 @@ fn trailing_blade(axle: &Section<'_>, parts: &mut Parts<'_>) -> Option<()> {
 fn semi_trailing_arm(axle: &Section<'_>, parts: &mut Parts<'_>) {
     parts.scheme = kinds::semi_trailing_arm();
     if let Some(arm) = axle.need_section("arm", "the arm, with `pivot-inner` and `pivot-outer`") {
-        parts.book.need(&arm, "pivot-inner", "arm.pivot-inner", "the middle of its bush nearer the centreline");
+        parts.book.need(
+            &arm,
+            "pivot-inner",
+            "arm.pivot-inner",
+            "the middle of its bush nearer the centreline",
+        );
         parts.book.need(&arm, "pivot-outer", "arm.pivot-outer", "the middle of its bush nearer the sill");
         arm.finish(None);
     }
@@ -117,8 +122,18 @@ fn strut(axle: &Section<'_>, parts: &mut Parts<'_>) {
 fn arm(axle: &Section<'_>, parts: &mut Parts<'_>, name: &str) {
     let what = "the arm, with `body-fore`, `body-aft` and `ball`";
     let Some(section) = axle.need_section(name, what) else { return };
-    parts.book.need(&section, "body-fore", &format!("{name}.body-fore"), "the middle of its front bush on the body");
-    parts.book.need(&section, "body-aft", &format!("{name}.body-aft"), "the middle of its rear bush on the body");
+    parts.book.need(
+        &section,
+        "body-fore",
+        &format!("{name}.body-fore"),
+        "the middle of its front bush on the body",
+    );
+    parts.book.need(
+        &section,
+        "body-aft",
+        &format!("{name}.body-aft"),
+        "the middle of its rear bush on the body",
+    );
     parts.book.need(&section, "ball", &format!("{name}.ball"), "the middle of its outer ball");
     section.finish(None);
 }
@@ -155,7 +170,12 @@ fn links(axle: &Section<'_>, parts: &mut Parts<'_>) -> Vec<String> {
     names
 }
 
-fn exactly<const N: usize>(axle: &Section<'_>, names: Vec<String>, kind: &str, word: &str) -> Option<[String; N]> {
+fn exactly<const N: usize>(
+    axle: &Section<'_>,
+    names: Vec<String>,
+    kind: &str,
+    word: &str,
+) -> Option<[String; N]> {
     let found = names.len();
     let list = suggest::list(names.iter().map(String::as_str));
     let exact = names.try_into().ok();
@@ -164,7 +184,10 @@ fn exactly<const N: usize>(axle: &Section<'_>, names: Vec<String>, kind: &str, w
         axle.sink.error(
             &axle.span,
             format!("a {kind} has {word} links, and `[{}]` has {there}", axle.path),
-            format!("each is a table `[{}.link.NAME]` with `body` and `upright`; any names will do", axle.path),
+            format!(
+                "each is a table `[{}.link.NAME]` with `body` and `upright`; any names will do",
+                axle.path
+            ),
         );
     }
     exact

@@ -62,7 +62,12 @@ pub(crate) fn check(entry: &Entry<'_>, mut corners: Vec<Corner>) -> Option<Vec<V
     if let Some((first, second)) = crossing(&points, &normal) {
         let side = |index: usize| format!("{} to {}", index + 1, (index + 1) % points.len() + 1);
         entry.error(
-            format!("the outline of `{}` crosses itself: side {} and side {}", entry.path, side(first), side(second)),
+            format!(
+                "the outline of `{}` crosses itself: side {} and side {}",
+                entry.path,
+                side(first),
+                side(second)
+            ),
             "give the corners in order around the plate".to_string(),
         );
         return None;

@@ -4,10 +4,12 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use linkage::Frame;
+use nalgebra::Vector3;
 use suspension::scheme::{Direction, JointKind, PointOn, Scheme, UPRIGHT};
 use units::UnitSystem;
 
-use super::{length, meant};
+use super::{LOADED_RADIUS, length, meant, units_mixed_up};
+use crate::axle::Context;
 use crate::model::{Axle, SurveyPoint};
 use crate::reader::Section;
 
@@ -35,6 +37,9 @@ const SUNK: f64 = 0.080;
 /// Greatest distance of a hole from the point that it replaces \[m\].
 const HOLE: f64 = 0.300;
 
+/// What a slip in one coordinate multiplies it by: a sign, a digit, a unit.
+const SLIPS: [f64; 7] = [-1.0, 0.1, 10.0, 25.4, 1.0 / 25.4, 1e3, 1e-3];
+
 /// Two points whose distance matters, and what they are, taken before anything is mounted on a link.
 pub(crate) struct Spans {
     pairs: Vec<(usize, usize, bool)>,
@@ -57,7 +62,9 @@ impl Spans {
                     spans.on_upright.insert(point);
                 }
                 JointKind::Hinge { from, to, .. } => spans.pairs.push((from, to, false)),
-                JointKind::OnLine { from, along: Direction::Toward(to), .. } => spans.pairs.push((from, to, false)),
+                JointKind::OnLine { from, along: Direction::Toward(to), .. } => {
+                    spans.pairs.push((from, to, false));
+                }
                 _ => {}
             }
         }
@@ -66,10 +73,10 @@ impl Spans {
 }
 
 /// Warns of slips. False, with an error, where two points that must differ are the same.
-pub(crate) fn axle(root: &Section<'_>, axle: &Axle, spans: &Spans, height_datum: Option<&str>) -> bool {
-    let mut judge = Judge { root, axle, units: &root.units, told: BTreeSet::new() };
+pub(crate) fn axle(root: &Section<'_>, axle: &Axle, spans: &Spans, context: &Context<'_>) -> bool {
+    let mut judge = Judge { root, axle, context, units: &root.units, told: BTreeSet::new() };
     let usable = judge.distinct(spans);
-    if judge.wheel(height_datum) && usable {
+    if usable && context.judge && judge.wheel() {
         judge.sides();
         judge.reach(spans);
         judge.rods(spans);
@@ -81,6 +88,7 @@ pub(crate) fn axle(root: &Section<'_>, axle: &Axle, spans: &Spans, height_datum:
 struct Judge<'a, 'd> {
     root: &'a Section<'d>,
     axle: &'a Axle,
+    context: &'a Context<'a>,
     units: &'a UnitSystem,
     /// Points that have been told of: one slip makes one warning.
     told: BTreeSet<usize>,
@@ -122,7 +130,7 @@ impl Judge<'_, '_> {
     }
 
     /// The wheel itself. False where it is so far off that nothing can be judged by it.
-    fn wheel(&self, height_datum: Option<&str>) -> bool {
+    fn wheel(&self) -> bool {
         let wheel = &self.axle.wheel;
         let (centre, span) = (wheel.centre.at, &wheel.centre.span);
         let end = self.axle.end.name();
@@ -138,17 +146,22 @@ impl Judge<'_, '_> {
             self.warn(
                 span,
                 format!("{name} is on the other side of the centreline than most points of its axle"),
-                Some("a minus sign too many or too few in y? all points of an axle are of one side".to_string()),
+                Some(
+                    "a minus sign too many or too few in y? all points of an axle are of one side"
+                        .to_string(),
+                ),
             );
             return false;
         }
-        if (centre.z - wheel.loaded_radius.value).abs() > SUNK {
+        let radius = wheel.loaded_radius.value;
+        let told = !(LOADED_RADIUS.0..=LOADED_RADIUS.1).contains(&radius);
+        if (centre.z - radius).abs() > SUNK && !told {
             let message = format!(
                 "{name} is {} above the ground, and its loaded radius is {}",
                 length(units, centre.z),
-                length(units, wheel.loaded_radius.value)
+                length(units, radius)
             );
-            let hint = match height_datum {
+            let hint = match self.context.height_datum {
                 Some(datum) => format!("measure again, also `z` of `[survey.datum.{datum}]`"),
                 None => "the two should be nearly the same: measure again, from the ground".to_string(),
             };
@@ -183,23 +196,39 @@ impl Judge<'_, '_> {
                     self.name(index),
                     length(self.units, apart.norm())
                 );
-                let hint = self.odd_coordinate(point).unwrap_or_else(|| "measure that point again".to_string());
+                let fits = |at: &Vector3<f64>| (at - self.axle.wheel.centre.at).norm() <= UPRIGHT_REACH;
+                let hint =
+                    self.slip_of(point, fits).unwrap_or_else(|| "measure that point again".to_string());
                 self.warn(&point.span, message, Some(hint));
                 self.told.insert(index);
             }
         }
     }
 
-    /// The one coordinate that is far from the wheel's, in words.
-    fn odd_coordinate(&self, point: &SurveyPoint) -> Option<String> {
-        let apart = point.at - self.axle.wheel.centre.at;
-        let far = apart.iter().filter(|component| component.abs() > UPRIGHT_REACH).count();
-        let which = ["x", "y", "z"].get(apart.iamax())?;
-        match far {
-            0 => None,
-            1 => Some(format!("its {which} is {} off: measure it again", length(self.units, apart.amax()))),
-            _ => Some("more than one coordinate is off: is it in another unit, or another frame?".to_string()),
+    /// The slip of unit or of one digit that would put a point where it `fits`.
+    fn slip_of(&self, point: &SurveyPoint, fits: impl Fn(&Vector3<f64>) -> bool) -> Option<String> {
+        let mirror = |mut at: Vector3<f64>| {
+            at.y = if self.axle.mirrored { -at.y } else { at.y };
+            at
+        };
+        let written = self.context.frame.to_survey(mirror(point.at));
+        let in_car = |written: Vector3<f64>| mirror(self.context.frame.to_car(written));
+        if let Some((_, words)) =
+            units_mixed_up(self.units).into_iter().find(|(factor, _)| fits(&in_car(written * *factor)))
+        {
+            return Some(words.to_string());
         }
+        for (name, axis) in [("x", Vector3::x()), ("y", Vector3::y()), ("z", Vector3::z())] {
+            for factor in SLIPS {
+                let mended = written + axis * ((factor - 1.0) * written.dot(&axis));
+                if fits(&in_car(mended)) {
+                    return Some(format!("{name} would fit as {}", length(self.units, mended.dot(&axis))));
+                }
+            }
+        }
+        let apart = point.at - self.axle.wheel.centre.at;
+        let name = ["x", "y", "z"].get(apart.iamax())?;
+        Some(format!("its {name} is {} from the wheel's: measure it again", length(self.units, apart.amax())))
     }
 
     fn rods(&mut self, spans: &Spans) {
@@ -217,8 +246,8 @@ impl Judge<'_, '_> {
                 length(self.units, apart),
                 if apart < least { "too short" } else { "too long" }
             );
-            let hint = meant(self.units, apart, ROD).unwrap_or_else(|| "measure both points again".to_string());
-            self.warn(&from.span.clone(), message, Some(hint));
+            let hint = "measure both points again".to_string();
+            self.warn(&from.span, message, Some(hint));
             self.told.extend([a, b]);
         }
     }
@@ -240,7 +269,8 @@ impl Judge<'_, '_> {
         for plate in &self.axle.plates {
             let holes: Vec<_> = self.axle.holes.iter().filter(|hole| hole.point == plate.point).collect();
             for (index, hole) in holes.iter().enumerate() {
-                let near = holes.iter().take(index).find(|other| (other.at.at - hole.at.at).norm() < plate.bolt);
+                let near =
+                    holes.iter().take(index).find(|other| (other.at.at - hole.at.at).norm() < plate.bolt);
                 if let Some(other) = near {
                     let apart = length(self.units, (other.at.at - hole.at.at).norm());
                     let bolt = length(self.units, plate.bolt);

@@ -11,8 +11,7 @@ use crate::json;
 pub(crate) fn run(args: &CheckArgs) -> Result<(), Failure> {
     let file = load::read(Some(&args.car))?;
     let count = |s: Severity| file.diagnostics.iter().filter(|d| d.severity == s).count();
-    let (errors, warnings, notes) =
-        (count(Severity::Error), count(Severity::Warning), count(Severity::Note));
+    let (errors, warnings, notes) = (count(Severity::Error), count(Severity::Warning), count(Severity::Note));
     if args.json {
         output::json(&json::check(&file.name, &file.text, file.car.as_ref(), &file.diagnostics))?;
     } else {

@@ -18,14 +18,8 @@ const MOST_TIES: usize = 12;
 
 /// The demo: what `soapstone` does without a command.
 pub(crate) fn demo() -> Result<(), Failure> {
-    let args = ChooseArgs {
-        car: None,
-        axle: None,
-        travels: Vec::new(),
-        at: Vec::new(),
-        json: false,
-        csv: false,
-    };
+    let args =
+        ChooseArgs { car: None, axle: None, travels: Vec::new(), at: Vec::new(), json: false, csv: false };
     run(&args)?;
     output::text(&format!(
         "\n{}\n  soapstone explain anti-lift             how that number comes about\n  soapstone holes \
@@ -52,7 +46,7 @@ pub(crate) fn run(args: &ChooseArgs) -> Result<(), Failure> {
         }
         let names: Vec<&str> =
             holes.iter().filter_map(|h| subject.axle().holes.get(*h)).map(|h| h.name.as_str()).collect();
-        extra.push(Candidate { name: names.join(" + "), holes, setup: true });
+        extra.push(Candidate { name: names.join(" + "), holes, setups: vec!["asked for".into()] });
     }
     let mut progress = Progress::new("working out the rows");
     let choice = study::choose(&subject, &extra, &travels, |done, total| progress.at(done, total))?;
@@ -81,9 +75,8 @@ fn text(subject: &Subject<'_>, choice: &Choice) -> String {
         out.push_str(&format!("Candidate holes for {}.\n", ends.join(", ")));
     }
     for (title, quantities) in GROUPS {
-        let columns: Vec<usize> = (0..choice.columns.len())
-            .filter(|c| quantities.contains(&choice.columns[*c].quantity))
-            .collect();
+        let columns: Vec<usize> =
+            (0..choice.columns.len()).filter(|c| quantities.contains(&choice.columns[*c].quantity)).collect();
         if !columns.is_empty() {
             out.push_str(&format!("\n{}\n", styled(ACCENT, title)));
             out.push_str(&block(subject, choice, &columns));
@@ -130,7 +123,12 @@ fn block(subject: &Subject<'_>, choice: &Choice, columns: &[usize]) -> String {
 }
 
 fn name(row: &Row) -> String {
-    if row.candidate.setup { format!("{} (setup)", row.candidate.name) } else { row.candidate.name.clone() }
+    let candidate = &row.candidate;
+    if candidate.setups.is_empty() {
+        candidate.name.clone()
+    } else {
+        format!("{} ({})", candidate.name, candidate.setups.join(", "))
+    }
 }
 
 fn heading(subject: &Subject<'_>, column: &Column) -> Vec<String> {
@@ -177,7 +175,8 @@ fn links(subject: &Subject<'_>, choice: &Choice) -> String {
     let length = car.units.symbol(Dimension::Length);
     let mut fits = Vec::new();
     let mut shifts = Vec::new();
-    for row in choice.rows.iter().filter(|r| !r.candidate.setup || r.candidate.holes.len() > 1) {
+    let mut put_back = Vec::new();
+    for row in &choice.rows {
         for link in &row.links {
             fits.push(vec![
                 name(row),
@@ -198,13 +197,13 @@ fn links(subject: &Subject<'_>, choice: &Choice) -> String {
             let left = shift.put_back.left;
             let still = left[0].abs() > 5e-5 || left[1].abs() > 1e-4 || left[2].abs() > 1e-4;
             let mut words = match (turns.is_empty(), shift.put_back.turns.is_empty()) {
-                (_, true) => "no adjuster in the file".to_string(),
+                (_, true) => "no thread in the file to turn".to_string(),
                 (true, false) => "nothing to turn".into(),
                 (false, _) => turns.join(", "),
             };
             if still && !shift.put_back.turns.is_empty() {
                 words.push_str(&format!(
-                    "; then still off: {}, toe {} deg, camber {} deg",
+                    "; then still off: wheelbase {}, toe {} deg, camber {} deg",
                     show::with_unit(left[0], Dimension::Length, units, Scale::Length.decimals(units)),
                     signed(&format!("{:.2}", left[1].to_degrees())),
                     signed(&format!("{:.2}", left[2].to_degrees()))
@@ -215,36 +214,36 @@ fn links(subject: &Subject<'_>, choice: &Choice) -> String {
                 signed(&one(&shift.wheelbase, Scale::Length)),
                 signed(&one(&shift.toe, Scale::Angle)),
                 signed(&one(&shift.camber, Scale::Angle)),
-                words,
             ]);
+            put_back.push(format!("{}: {words}", name(row)));
         }
     }
     let mut out = String::new();
     let head = |words: &[[&str; 2]]| -> Vec<Vec<String>> {
-        words
-            .iter()
-            .map(|w| w.iter().filter(|s| !s.is_empty()).map(|s| (*s).to_string()).collect())
-            .collect()
+        words.iter().map(|w| w.iter().filter(|s| !s.is_empty()).map(|s| (*s).to_string()).collect()).collect()
     };
     if !fits.is_empty() {
         out.push_str(&format!(
             "\n{}\n",
             styled(ACCENT, "Link length to set, so that wheelbase, toe and camber at ride height stay")
         ));
-        let headings =
-            head(&[["hole", ""], ["link", ""], ["set to", length], ["change", length], ["its adjuster", "turns"]]);
+        let headings = head(&[
+            ["hole", ""],
+            ["link", ""],
+            ["set to", length],
+            ["change", length],
+            ["its adjuster", "turns"],
+        ]);
         out.push_str(&table::figures(&headings, &fits));
     }
     if !shifts.is_empty() {
         out.push_str(&format!("\n{}\n", styled(ACCENT, "If the link is left as it is")));
-        let headings = head(&[
-            ["hole", ""],
-            ["wheelbase", length],
-            ["toe", "deg"],
-            ["camber", "deg"],
-            ["turns that put it back", "(longer +)"],
-        ]);
+        let headings = head(&[["hole", ""], ["wheelbase", length], ["toe", "deg"], ["camber", "deg"]]);
         out.push_str(&table::figures(&headings, &shifts));
+        out.push_str("turns that put it back (longer +):\n");
+        for line in put_back {
+            out.push_str(&format!("  {}\n", table::wrap(&line, 4)));
+        }
     }
     out
 }
@@ -265,15 +264,14 @@ fn remarks(subject: &Subject<'_>, choice: &Choice) -> String {
     for (quantity, reason) in &choice.missing {
         out.push_str(&format!("\nNo {}: it {reason}.", quantity.about(subject.end()).title));
     }
-    let pairs = ties_by_pair(subject, choice);
-    if !pairs.is_empty() {
+    let ties = ties(subject, choice);
+    if !ties.is_empty() {
         out.push_str(&format!("\n{}\n", styled(ACCENT, "What the ± cannot tell apart (95 %)")));
-        for (pair, columns) in pairs.iter().take(MOST_TIES) {
-            let text = format!("{pair}: {columns}");
-            out.push_str(&format!("  {}\n", table::wrap(&text, 4)));
+        for line in ties.iter().take(MOST_TIES) {
+            out.push_str(&format!("  {}\n", table::wrap(line, 4)));
         }
-        if pairs.len() > MOST_TIES {
-            out.push_str(&format!("  ... and {} more pairs (--json has them all)\n", pairs.len() - MOST_TIES));
+        if ties.len() > MOST_TIES {
+            out.push_str(&format!("  ... and {} more lines (--json has them all)\n", ties.len() - MOST_TIES));
         }
     }
     let notes = [
@@ -291,26 +289,46 @@ fn remarks(subject: &Subject<'_>, choice: &Choice) -> String {
     out
 }
 
-/// Ties as (pair, what they tie in).
-fn ties_by_pair(subject: &Subject<'_>, choice: &Choice) -> Vec<(String, String)> {
-    let mut pairs: std::collections::BTreeMap<(usize, usize), Vec<String>> = std::collections::BTreeMap::new();
+/// What the ± cannot tell apart, a line each: pairs of rows that nothing tells apart, columns in which no two
+/// rows differ, then what is left by pair.
+fn ties(subject: &Subject<'_>, choice: &Choice) -> Vec<String> {
+    let names: Vec<String> = choice.rows.iter().map(name).collect();
+    let title = |c: usize| heading(subject, &choice.columns[c]).swap_remove(0);
     let whole = choice.indistinguishable();
-    let plain = |i: usize| !choice.rows[i].candidate.setup || choice.rows[i].candidate.holes.len() > 1;
-    for tie in choice.ties.iter().filter(|t| plain(t.a) && plain(t.b)) {
-        let column = &choice.columns[tie.column];
-        pairs.entry((tie.a, tie.b)).or_default().push(heading(subject, column).swap_remove(0));
+    let mut lines: Vec<String> = whole
+        .iter()
+        .map(|(a, b)| format!("{} and {}: anything in this table", names[*a], names[*b]))
+        .collect();
+    let pairs_of = |c: usize| choice.ties.iter().filter(|t| t.column == c).count();
+    let comparable = |c: usize| {
+        let n = choice.rows.iter().filter(|r| r.values[c].is_some()).count();
+        n * n.saturating_sub(1) / 2
+    };
+    let blind: Vec<usize> =
+        (0..choice.columns.len()).filter(|c| comparable(*c) > 1 && pairs_of(*c) == comparable(*c)).collect();
+    if !blind.is_empty() {
+        let columns: Vec<String> = blind.iter().map(|c| title(*c)).collect();
+        lines.push(format!("{}: no two rows", columns.join(", ")));
     }
-    pairs
-        .into_iter()
-        .map(|((a, b), columns)| {
-            let words = if whole.contains(&(a, b)) {
-                "everything in this table".to_string()
-            } else {
-                columns.join(", ")
-            };
-            (format!("{} and {}", name(&choice.rows[a]), name(&choice.rows[b])), words)
-        })
-        .collect()
+    let mut rest: std::collections::BTreeMap<Vec<usize>, Vec<String>> = std::collections::BTreeMap::new();
+    for a in 0..names.len() {
+        for b in a + 1..names.len() {
+            let columns: Vec<usize> = choice
+                .ties
+                .iter()
+                .filter(|t| t.a == a && t.b == b && !blind.contains(&t.column) && !whole.contains(&(a, b)))
+                .map(|t| t.column)
+                .collect();
+            if !columns.is_empty() {
+                rest.entry(columns).or_default().push(format!("{} and {}", names[a], names[b]));
+            }
+        }
+    }
+    for (columns, pairs) in rest {
+        let columns: Vec<String> = columns.into_iter().map(title).collect();
+        lines.push(format!("{}: {}", columns.join(", "), pairs.join("; ")));
+    }
+    lines
 }
 
 fn end_names(subject: &Subject<'_>) -> Vec<String> {

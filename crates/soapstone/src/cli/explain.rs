@@ -55,7 +55,11 @@ fn side(end: End) -> AxleEnd {
 }
 
 /// The quantity of this name at the subject's axle; for motion ratio and wheel rate with the element meant.
-pub(crate) fn quantity(subject: &Subject<'_>, name: &str, element: Option<&str>) -> Result<Quantity, Failure> {
+pub(crate) fn quantity(
+    subject: &Subject<'_>,
+    name: &str,
+    element: Option<&str>,
+) -> Result<Quantity, Failure> {
     let end = subject.end();
     let Some(quantity) = Quantity::from_key(name, end) else {
         let keys: Vec<&str> = keys(end);
@@ -63,7 +67,9 @@ pub(crate) fn quantity(subject: &Subject<'_>, name: &str, element: Option<&str>)
         return Err(Failure::with_hint(
             format!("there is no quantity `{name}` at the {} axle", subject.axle().end.name()),
             match near {
-                Some(near) if likeness(name, near) > 0.4 => format!("did you mean `{near}`? all: {}", keys.join(", ")),
+                Some(near) if likeness(name, near) > 0.4 => {
+                    format!("did you mean `{near}`? all: {}", keys.join(", "))
+                }
                 _ => format!("there is {}", keys.join(", ")),
             },
         ));
@@ -82,7 +88,11 @@ pub(crate) fn quantity(subject: &Subject<'_>, name: &str, element: Option<&str>)
                     || format!("the {} axle has no spring in the file", subject.axle().end.name()),
                     |e| format!("the {} axle has no `{e}`", subject.axle().end.name()),
                 ),
-                if known.is_empty() { format!("write {table}") } else { format!("there is {}", known.join(", ")) },
+                if known.is_empty() {
+                    format!("write {table}")
+                } else {
+                    format!("there is {}", known.join(", "))
+                },
             )
         })
     };
@@ -116,10 +126,12 @@ fn list(as_json: bool) -> Result<(), Failure> {
     if as_json {
         return output::json(&json::quantities());
     }
-    let mut out = format!("{}\n\n", styled(HEADING, "What can be explained: soapstone explain QUANTITY [CAR]"));
+    let mut out =
+        format!("{}\n\n", styled(HEADING, "What can be explained: soapstone explain QUANTITY [CAR]"));
     for end in [AxleEnd::Rear, AxleEnd::Front] {
         for key in keys(end) {
-            let known_already = end == AxleEnd::Front && keys(AxleEnd::Rear).contains(&key) && key != "anti-lift";
+            let known_already =
+                end == AxleEnd::Front && keys(AxleEnd::Rear).contains(&key) && key != "anti-lift";
             if let (false, Some(q)) = (known_already, Quantity::from_key(key, end)) {
                 let about = q.about(end);
                 let place = match (end, q) {
@@ -127,7 +139,11 @@ fn list(as_json: bool) -> Result<(), Failure> {
                     (AxleEnd::Front, _) => " (front)",
                     _ => "",
                 };
-                out.push_str(&format!("  {:<24}{}\n", format!("{key}{place}"), table::wrap(about.definition, 26)));
+                out.push_str(&format!(
+                    "  {:<24}{}\n",
+                    format!("{key}{place}"),
+                    table::wrap(about.definition, 26)
+                ));
             }
         }
     }

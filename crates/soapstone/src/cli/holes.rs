@@ -2,9 +2,7 @@
 
 use nalgebra::Vector3;
 use project::model::{Axle, Car, Plate};
-use study::{
-    Candidate, Found, Placed, Quantity, Remedy, Scale, Subject, Wish, as_hole, find_holes, shown,
-};
+use study::{Candidate, Found, Placed, Quantity, Remedy, Scale, Subject, Wish, as_hole, find_holes, shown};
 use units::{Dimension, show};
 
 use super::args::HolesArgs;
@@ -20,8 +18,7 @@ pub(crate) fn run(args: &HolesArgs) -> Result<(), Failure> {
     let end = match args.axle {
         None => [project::model::End::Front, project::model::End::Rear]
             .into_iter()
-            .filter(|e| car.axle(*e).is_some_and(|a| !a.plates.is_empty()))
-            .next_back()
+            .rfind(|e| car.axle(*e).is_some_and(|a| !a.plates.is_empty()))
             .map_or_else(|| select::axle(&car, None), Ok)?,
         given => select::axle(&car, given)?,
     };
@@ -48,9 +45,15 @@ fn plate<'a>(axle: &'a Axle, name: Option<&str>) -> Result<&'a Plate, Failure> {
             format!("write {where_to} with `end`, `corners` and `bolt`"),
         )),
         (None, [only]) => Ok(only),
-        (None, _) => Err(Failure::with_hint("there is more than one plate", format!("say which: --plate {}", known.join(" or ")))),
+        (None, _) => Err(Failure::with_hint(
+            "there is more than one plate",
+            format!("say which: --plate {}", known.join(" or ")),
+        )),
         (Some(name), plates) => plates.iter().find(|p| p.name == name).ok_or_else(|| {
-            Failure::with_hint(format!("there is no plate `{name}`"), format!("there is {}", known.join(", ")))
+            Failure::with_hint(
+                format!("there is no plate `{name}`"),
+                format!("there is {}", known.join(", ")),
+            )
         }),
     }
 }
@@ -58,7 +61,10 @@ fn plate<'a>(axle: &'a Axle, name: Option<&str>) -> Result<&'a Plate, Failure> {
 fn wishes(subject: &Subject<'_>, text: &str) -> Result<Vec<Wish>, Failure> {
     let car = subject.car();
     let (key, values) = text.split_once('=').ok_or_else(|| {
-        Failure::with_hint(format!("`{text}` wishes for nothing"), "write QUANTITY=VALUES, such as anti-lift=30,50,70")
+        Failure::with_hint(
+            format!("`{text}` wishes for nothing"),
+            "write QUANTITY=VALUES, such as anti-lift=30,50,70",
+        )
     })?;
     let quantity = super::explain::quantity(subject, key.trim(), None)?;
     let unit = quantity.scale().unit(&car.units);
@@ -106,7 +112,7 @@ impl Doubt {
         }
         let subject = Subject::new(&car, end)?;
         let extra: Vec<Candidate> = (0..placed.len())
-            .map(|i| Candidate { name: format!("H{}", i + 1), holes: vec![first + i], setup: false })
+            .map(|i| Candidate { name: format!("H{}", i + 1), holes: vec![first + i], setups: Vec::new() })
             .collect();
         let choice = study::choose(&subject, &extra, &[], |_, _| {})?;
         let column = choice.columns.iter().position(|c| c.quantity == quantity);
@@ -122,7 +128,10 @@ fn text(subject: &Subject<'_>, plate: &Plate, wishes: &[Wish], found: &Found, do
     let key = wishes[0].quantity.key(subject.end()).replace('-', " ");
     let mut out = format!(
         "{}\n",
-        styled(HEADING, &format!("{}, {} axle: holes on plate `{}`", car.name, subject.axle().end.name(), plate.name))
+        styled(
+            HEADING,
+            &format!("{}, {} axle: holes on plate `{}`", car.name, subject.axle().end.name(), plate.name)
+        )
     );
     let d = |n: f64| show::with_unit(n * plate.bolt, Dimension::Length, &car.units, 1);
     out.push_str(&format!(
@@ -258,7 +267,13 @@ pub(crate) fn in_survey(car: &Car, axle: &Axle, at: &Vector3<f64>) -> Vector3<f6
     car.frame.to_survey(at)
 }
 
-fn unmet_words(subject: &Subject<'_>, plate: &Plate, key: &str, wishes: &[Wish], unmet: &study::Unmet) -> String {
+fn unmet_words(
+    subject: &Subject<'_>,
+    plate: &Plate,
+    key: &str,
+    wishes: &[Wish],
+    unmet: &study::Unmet,
+) -> String {
     let car = subject.car();
     let units = &car.units;
     let quantity = wishes[0].quantity;
@@ -293,25 +308,24 @@ fn unmet_words(subject: &Subject<'_>, plate: &Plate, key: &str, wishes: &[Wish],
     }
     text.push_str(". ");
     if unmet.remedies.is_empty() {
-        text.push_str("No single rule relaxed lets it be met near this plate: move the plate or the link's other end.");
+        text.push_str(
+            "No single rule relaxed lets it be met near this plate: move the plate or the link's other end.",
+        );
     } else {
         let ways: Vec<String> = unmet
             .remedies
             .iter()
             .map(|r| match r {
                 Remedy::Edge(n) => {
-                    format!("an edge distance of {n:.2} diameters instead of {} (strength must be judged)", plate.edge)
+                    format!(
+                        "an edge distance of {n:.2} diameters instead of {} (strength must be judged)",
+                        plate.edge
+                    )
                 }
                 Remedy::LargerPlate(more, place) => {
                     let at = in_survey(car, subject.axle(), place);
                     let n = |v: f64| show::number(v, Dimension::Length, units, Scale::Length.decimals(units));
-                    format!(
-                        "a plate {} larger toward [{}, {}, {}]",
-                        length(*more),
-                        n(at.x),
-                        n(at.y),
-                        n(at.z)
-                    )
+                    format!("a plate {} larger toward [{}, {}, {}]", length(*more), n(at.x), n(at.y), n(at.z))
                 }
                 Remedy::LinkLength(l) => format!("a link {} long", length(*l)),
             })

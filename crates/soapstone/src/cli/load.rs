@@ -69,7 +69,8 @@ fn text_of(path: &Path) -> Result<String, Failure> {
     }
     let bytes = std::fs::read(path).map_err(|e| cannot(e.to_string()))?;
     String::from_utf8(bytes).map_err(|e| {
-        let line = 1 + e.as_bytes().iter().take(e.utf8_error().valid_up_to()).filter(|b| **b == b'\n').count();
+        let line =
+            1 + e.as_bytes().iter().take(e.utf8_error().valid_up_to()).filter(|b| **b == b'\n').count();
         Failure::with_hint(
             format!("`{}` is not UTF-8 text: line {line} has a byte that is not", path.display()),
             "save it as UTF-8 in the editor",

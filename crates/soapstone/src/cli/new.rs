@@ -10,7 +10,10 @@ use crate::json;
 
 pub(crate) fn run(args: &NewArgs) -> Result<(), Failure> {
     let length = LengthUnit::from_name(&args.units).ok_or_else(|| {
-        Failure::with_hint(format!("`{}` is not a length unit", args.units), "write `--units mm` or `--units in`")
+        Failure::with_hint(
+            format!("`{}` is not a length unit", args.units),
+            "write `--units mm` or `--units in`",
+        )
     })?;
     let system = UnitSystem { length, ..UnitSystem::default() };
     let text = project::starter(&args.kind, &system).ok_or_else(|| {

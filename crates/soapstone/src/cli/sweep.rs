@@ -2,16 +2,21 @@
 
 use project::model::{Axle, Car};
 use study::{RollSweep, Scale, Station, Stop, Subject, Sweep, sweep, sweep_roll};
-use units::{Dimension, show};
+use units::{Dimension, LengthUnit, show};
 
 use super::args::SweepArgs;
 use super::output::{HEADING, styled};
 use super::{Failure, load, output, select, table};
 use crate::json;
 
-/// Stations asked for where none are: five each way.
-const DEFAULT_TRAVELS: [f64; 11] =
-    [-0.06, -0.048, -0.036, -0.024, -0.012, 0.0, 0.012, 0.024, 0.036, 0.048, 0.06];
+/// Travel swept each way where none is asked for, and its step [m]: in round figures of the reader's unit.
+fn default_travels(car: &Car) -> Vec<f64> {
+    let step = match car.units.length {
+        LengthUnit::Millimetre | LengthUnit::Metre => 0.01,
+        LengthUnit::Inch | LengthUnit::Foot => 0.0254 / 2.0,
+    };
+    (-6..=6).map(|i| f64::from(i) * step).collect()
+}
 
 pub(crate) fn run(args: &SweepArgs) -> Result<(), Failure> {
     let car = load::car(args.car.as_deref())?;
@@ -41,7 +46,7 @@ pub(crate) fn run(args: &SweepArgs) -> Result<(), Failure> {
         Some(text) => select::range(&car, text, Dimension::Length, "travel")?,
         // A rack sweep of its own stands at ride height.
         None if racks.len() > 1 => vec![0.0],
-        None => DEFAULT_TRAVELS.to_vec(),
+        None => default_travels(&car),
     };
     let mut result = Sweep { stations: Vec::new(), stops: Vec::new() };
     for rack in &racks {
@@ -56,7 +61,11 @@ pub(crate) fn run(args: &SweepArgs) -> Result<(), Failure> {
         output::csv(&records(&car, subject.axle(), &result))
     } else {
         let records = records(&car, subject.axle(), &result);
-        output::text(&titled(&car, subject.axle(), "the left wheel over travel", &records))
+        let mut text = titled(&car, subject.axle(), "the left wheel over travel", &records);
+        if let Some(axis) = result.stations.iter().find_map(|s| s.steering) {
+            text.push_str(&format!("\nSteering axis: {}.\n", json::axis_words(subject.axle(), axis.source)));
+        }
+        output::text(&text)
     }
 }
 
@@ -125,6 +134,14 @@ fn records(car: &Car, axle: &Axle, sweep: &Sweep) -> Vec<Vec<String>> {
     ] {
         head.push(format!("{name} [{unit}]"));
     }
+    let rim = axle.wheel.rim_diameter;
+    if let Some(rim) = rim {
+        let across = show::with_unit(rim, Dimension::Length, units, 0);
+        head.push(format!("toe across {across} [{}]", Scale::Length.unit(units)));
+    }
+    if has_rack {
+        head.push(format!("toe by rack [deg/{}]", units.symbol(Dimension::Length)));
+    }
     let steered = sweep.stations.iter().any(|s| s.steering.is_some());
     if steered {
         let unit = Scale::Length.unit(units);
@@ -139,7 +156,7 @@ fn records(car: &Car, axle: &Axle, sweep: &Sweep) -> Vec<Vec<String>> {
         head.push(format!("{} ratio [-]", e.name));
     }
     let mut records = vec![head];
-    for Station { measures: m, ratios, steering, rack } in &sweep.stations {
+    for Station { measures: m, ratios, steering, toe_per_rack, rack } in &sweep.stations {
         let mut row = vec![length(m.travel)];
         if has_rack {
             row.push(length(*rack));
@@ -154,6 +171,13 @@ fn records(car: &Car, axle: &Axle, sweep: &Sweep) -> Vec<Vec<String>> {
             length(m.contact.y),
             length(m.roll_centre_height()),
         ]);
+        if let Some(rim) = rim {
+            row.push(length(rim * m.toe.sin()));
+        }
+        if has_rack {
+            let per = toe_per_rack.unwrap_or(f64::NAN).to_degrees() * units.factor(Dimension::Length);
+            row.push(fixed(per, 4));
+        }
         if steered {
             match steering {
                 Some(s) => row.extend([
@@ -183,6 +207,8 @@ fn roll_records(car: &Car, sweep: &RollSweep) -> Vec<Vec<String>> {
         "toe right [deg]".into(),
         "camber to road left [deg]".into(),
         "camber to road right [deg]".into(),
+        "toe by roll left [deg/deg]".into(),
+        "toe by roll right [deg/deg]".into(),
         format!("roll centre height [{unit}]"),
         format!("roll centre to the left [{unit}]"),
     ];
@@ -202,6 +228,8 @@ fn roll_records(car: &Car, sweep: &RollSweep) -> Vec<Vec<String>> {
             fixed(s.right.toe.to_degrees(), 3),
             fixed(left.to_degrees(), 3),
             fixed(right.to_degrees(), 3),
+            fixed(s.rates_by_roll().0.0, 3),
+            fixed(s.rates_by_roll().1.0, 3),
             height,
             lateral,
         ]);

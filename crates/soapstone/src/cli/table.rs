@@ -7,8 +7,50 @@ use super::output::{HEADING, styled};
 /// One thin line under the headings and no other.
 const THIN: TableStyle = TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─'));
 
-/// A table whose first column is a name and the others figures.
+/// A table whose first column is a name and the others figures. Where it is wider than the terminal it is cut
+/// into tables below each other, each with the first column.
 pub(crate) fn figures(headings: &[Vec<String>], rows: &[Vec<String>]) -> String {
+    let widths: Vec<usize> = headings
+        .iter()
+        .enumerate()
+        .map(|(i, lines)| {
+            let cells = rows.iter().filter_map(|r| r.get(i)).chain(lines);
+            cells.map(|c| c.chars().count()).max().unwrap_or(0) + GAP
+        })
+        .collect();
+    let room = width();
+    let first = widths.first().copied().unwrap_or(0);
+    let mut parts: Vec<Vec<usize>> = Vec::new();
+    let mut used = 0;
+    for (i, w) in widths.iter().enumerate().skip(1) {
+        match parts.last_mut() {
+            Some(part) if used + w <= room + GAP => part.push(i),
+            _ => {
+                parts.push(vec![0, i]);
+                used = first;
+            }
+        }
+        used += w;
+    }
+    if parts.is_empty() {
+        parts.push(vec![0]);
+    }
+    let tables: Vec<String> = parts
+        .iter()
+        .map(|part| {
+            let take =
+                |row: &Vec<String>| part.iter().filter_map(|i| row.get(*i).cloned()).collect::<Vec<_>>();
+            let head: Vec<Vec<String>> = part.iter().filter_map(|i| headings.get(*i).cloned()).collect();
+            one(&head, &rows.iter().map(take).collect::<Vec<_>>())
+        })
+        .collect();
+    tables.join("\n")
+}
+
+/// Space between columns.
+const GAP: usize = 2;
+
+fn one(headings: &[Vec<String>], rows: &[Vec<String>]) -> String {
     let mut table = Table::new();
     table.load_style(THIN).set_content_arrangement(ContentArrangement::Disabled);
     // A heading may have several lines: name, then unit.
@@ -24,8 +66,7 @@ pub(crate) fn figures(headings: &[Vec<String>], rows: &[Vec<String>]) -> String 
         column.set_padding((0, 2));
         column.set_cell_alignment(if i == 0 { CellAlignment::Left } else { CellAlignment::Right });
     }
-    let text: String = table.lines().map(|l| format!("{}\n", l.trim_end())).collect();
-    text
+    table.lines().map(|l| format!("{}\n", l.trim_end())).collect()
 }
 
 /// Width of the terminal [characters]; a page of text where there is none.

@@ -6,7 +6,8 @@ use crate::quantity::{About, Quantity};
 
 const PHYSICS: &str = "virtual work on the upright's own motion; the side-view drawing gives the same number \
                        (T. D. Gillespie, Fundamentals of Vehicle Dynamics, 1992, ch. 7; from memory)";
-const GEOMETRY: &str = "ISO 8855:2011 axes and signs (from memory); exact derivative from the linkage's screw";
+const GEOMETRY: &str =
+    "ISO 8855:2011 axes and signs (from memory); exact derivative from the linkage's screw";
 
 const STEADY: &str = "It does not change how much load leaves the rear tyres in a steady stop: that is m a h / L \
                       whatever the links. It says nothing of fatigue or strength, and it holds at the stated \

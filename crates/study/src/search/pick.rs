@@ -1,6 +1,6 @@
 //! Choosing one place for each wish so that all keep their distance.
 
-use nalgebra::{Vector2, Vector3};
+use nalgebra::Vector2;
 
 /// A place that a wish may take, and what it costs.
 #[derive(Clone, Copy, Debug)]
@@ -32,7 +32,8 @@ pub(super) fn pick(choices: &[Vec<Choice>], spacing: f64) -> Option<Vec<usize>> 
         let cheapest = ranked[depth].first().map_or(f64::INFINITY, |c| choices[order[depth]][*c].cost);
         to_come[depth] = to_come[depth + 1] + cheapest;
     }
-    let mut search = Search { choices, order: &order, ranked: &ranked, to_come, spacing, nodes: 0, best: None };
+    let mut search =
+        Search { choices, order: &order, ranked: &ranked, to_come, spacing, nodes: 0, best: None };
     search.descend(&mut Vec::new(), 0.0);
     let (_, chosen) = search.best?;
     let mut by_wish = vec![0; choices.len()];
@@ -72,9 +73,10 @@ impl Search<'_> {
             if self.best.as_ref().is_some_and(|(b, _)| bound >= *b) {
                 return;
             }
-            let clear = taken.iter().enumerate().all(|(d, t)| {
-                (self.choices[self.order[d]][*t].at - choice.at).norm() >= self.spacing - 1e-9
-            });
+            let clear = taken
+                .iter()
+                .enumerate()
+                .all(|(d, t)| (self.choices[self.order[d]][*t].at - choice.at).norm() >= self.spacing - 1e-9);
             if clear {
                 taken.push(*candidate);
                 self.descend(taken, cost + choice.cost);
@@ -82,35 +84,6 @@ impl Search<'_> {
             }
         }
     }
-}
-
-/// Rounds of pushing holes apart; a handful settles any pattern that a bracket has.
-const PUSHES: usize = 2_000;
-
-/// Moves places apart until all keep `least`, each pair sharing the move evenly, so that the pattern stays
-/// where it is.
-pub(super) fn push_apart(mut places: Vec<Vector3<f64>>, least: f64) -> Vec<Vector3<f64>> {
-    for _ in 0..PUSHES {
-        let mut moved = false;
-        for i in 0..places.len() {
-            for j in i + 1..places.len() {
-                let apart = places[j] - places[i];
-                let distance = apart.norm();
-                if distance < least - 1e-9 {
-                    // Holes on one spot part upward and downward.
-                    let along = if distance > 1e-9 { apart / distance } else { Vector3::z() };
-                    let push = along * (0.5 * (least - distance) + 1e-7);
-                    places[i] -= push;
-                    places[j] += push;
-                    moved = true;
-                }
-            }
-        }
-        if !moved {
-            break;
-        }
-    }
-    places
 }
 
 #[cfg(test)]
@@ -127,15 +100,5 @@ mod tests {
         let choices = [row(&[(0.0, 0.0), (-3.0, 5.0)]), row(&[(1.0, 0.0), (4.0, 1.0)])];
         assert_eq!(pick(&choices, 2.0), Some(vec![0, 1]));
         assert_eq!(pick(&choices, 20.0), None);
-    }
-
-    #[test]
-    fn holes_on_one_spot_part() {
-        let parted = push_apart(vec![Vector3::zeros(); 3], 0.03);
-        for i in 0..3 {
-            for j in i + 1..3 {
-                assert!((parted[i] - parted[j]).norm() >= 0.03 - 1e-8);
-            }
-        }
     }
 }

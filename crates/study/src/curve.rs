@@ -1,0 +1,53 @@
+//! Quantities over wheel travel, with or without their ±.
+
+use suspension::Mover;
+
+use crate::evaluate::{Evaluation, Extent};
+use crate::quantity::Quantity;
+use crate::subject::{StudyError, Subject};
+
+/// A quantity over travel.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Curve {
+    /// What.
+    pub quantity: Quantity,
+    /// (travel [m], value, standard uncertainty), SI, by rising travel; the uncertainty is zero where it was not
+    /// asked for. Travels out of reach are left out.
+    pub points: Vec<(f64, f64, f64)>,
+}
+
+/// Curves of some quantities over rising travels [m], with some holes chosen. `doubtful` asks for the ±, at many
+/// times the cost.
+///
+/// # Errors
+/// If the corner cannot be built or is not held.
+pub fn curves(
+    subject: &Subject<'_>,
+    holes: &[usize],
+    quantities: &[Quantity],
+    travels: &[f64],
+    doubtful: bool,
+) -> Result<Vec<Curve>, StudyError> {
+    let evaluation = if doubtful {
+        Evaluation::new(subject, holes, Extent::Wheel)?
+    } else {
+        Evaluation::plain(subject, holes, Extent::Wheel)?
+    };
+    let mut curves: Vec<Curve> =
+        quantities.iter().map(|q| Curve { quantity: *q, points: Vec::with_capacity(travels.len()) }).collect();
+    for side in crate::sweep::outward(travels) {
+        let mut mover = Mover::new(&evaluation.corner);
+        for travel in side {
+            let Ok(position) = evaluation.at(&mut mover, travel) else { break };
+            for curve in &mut curves {
+                if let Some(e) = position.estimate(subject, curve.quantity) {
+                    curve.points.push((travel, e.value, e.uncertainty()));
+                }
+            }
+        }
+    }
+    for curve in &mut curves {
+        curve.points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    }
+    Ok(curves)
+}
