@@ -61,7 +61,10 @@ fn binding_words(binding: &[String]) -> String {
         [] => "no single joint binds".into(),
         [one] => format!("`{one}` binds"),
         [one, rest @ ..] => {
-            format!("`{one}` binds with {}", rest.iter().map(|b| format!("`{b}`")).collect::<Vec<_>>().join(", "))
+            format!(
+                "`{one}` binds with {}",
+                rest.iter().map(|b| format!("`{b}`")).collect::<Vec<_>>().join(", ")
+            )
         }
     }
 }

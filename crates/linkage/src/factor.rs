@@ -16,6 +16,7 @@ pub const LEAST_SINGULAR_VALUE: f64 = 1e-8;
 
 /// A factorised gradient (rows: equations; columns: six a body).
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "there is one a solver, and the common one must not allocate")]
 pub enum Factor {
     /// One body and six equations, on the stack.
     Six(Six),

@@ -16,7 +16,7 @@ use crate::state::{End, Position};
 const SCALE: f64 = 0.2;
 
 /// A singular value of the scaled gradient below this is a freedom. Rows have unit size, so it is roughly
-/// the offset [m], over [`SCALE`], by which a degenerate linkage may miss its degenerate shape: 0.2 um.
+/// the offset over 0.2 m by which a degenerate linkage may miss its degenerate shape: 0.2 um.
 pub const RANK_TOLERANCE: f64 = 1e-6;
 
 /// Below this singular value a linkage still counts as sound, but is reported as close to degenerate:

@@ -4,6 +4,8 @@
 //! A [`Linkage`] is built in its design place; a [`Solver`] moves it along its inputs and differentiates it
 //! there; [`freedoms`] says whether its joints hold it; [`reactions`] gives the forces in them.
 
+#![allow(rustdoc::broken_intra_doc_links, reason = "units stand in brackets")]
+
 pub mod scalar;
 
 mod error;

@@ -140,14 +140,8 @@ impl<T: Real> Linkage<T> {
         let axis = self.unit(name, &along)?;
         let (first, second) = perpendiculars(&axis);
         let from = End { frame: line, at: point.at };
-        let row = |normal| Row::Offset {
-            frame: line,
-            normal,
-            from,
-            to: point,
-            rest: constant(0.0),
-            input: None,
-        };
+        let row =
+            |normal| Row::Offset { frame: line, normal, from, to: point, rest: constant(0.0), input: None };
         self.push(name, [row(first), row(second)]);
         Ok(())
     }
@@ -207,8 +201,14 @@ impl<T: Real> Linkage<T> {
         self.check(name, Frame::Ground, point.frame, &[point.at, direction])?;
         let normal = self.unit(name, &direction)?;
         let from = End { frame: Frame::Ground, at: point.at };
-        let row =
-            Row::Offset { frame: Frame::Ground, normal, from, to: point, rest: constant(0.0), input: Some(input) };
+        let row = Row::Offset {
+            frame: Frame::Ground,
+            normal,
+            from,
+            to: point,
+            rest: constant(0.0),
+            input: Some(input),
+        };
         self.push_drive(name, row);
         Ok(())
     }
@@ -347,7 +347,11 @@ impl<T: Real> Linkage<T> {
 
     fn unit(&self, name: &str, v: &Vector3<T>) -> Result<Vector3<T>, BuildError> {
         let length = norm(v);
-        if length.re() < LEAST_LENGTH { Err(BuildError::Coincident { joint: name.into() }) } else { Ok(v / length) }
+        if length.re() < LEAST_LENGTH {
+            Err(BuildError::Coincident { joint: name.into() })
+        } else {
+            Ok(v / length)
+        }
     }
 
     fn check(&self, name: &str, a: Frame, b: Frame, numbers: &[Vector3<T>]) -> Result<(), BuildError> {

@@ -46,7 +46,9 @@ impl Solver<'_> {
                 *r = -d.eps;
             }
             factor.solve(&rhs, &mut x);
-            x.chunks_exact(6).map(|c| (Vector3::new(c[0], c[1], c[2]), Vector3::new(c[3], c[4], c[5]))).collect()
+            x.chunks_exact(6)
+                .map(|c| (Vector3::new(c[0], c[1], c[2]), Vector3::new(c[3], c[4], c[5])))
+                .collect()
         };
         let dual_part = |v: &Vector3<f64>| v.map(|c| Dual64::new(0.0, c));
 

@@ -168,7 +168,8 @@ mod tests {
         // Rows as ball joints make them: many zeros and ones, one row twice.
         let mut random = numbers(5);
         for _ in 0..300 {
-            let mut a = DMatrix::from_fn(6, 6, |i, j| if i < 3 { f64::from(u8::from(i == j)) } else { random() });
+            let mut a =
+                DMatrix::from_fn(6, 6, |i, j| if i < 3 { f64::from(u8::from(i == j)) } else { random() });
             let twice = a.row(3).into_owned();
             a.row_mut(5).copy_from(&twice);
             check(&a, 5);

@@ -63,6 +63,7 @@ impl Six {
     }
 
     /// Solves for one right-hand side; both slices have six places.
+    #[expect(clippy::needless_range_loop, reason = "indices as in the formula")]
     #[inline]
     pub fn solve(&self, rhs: &[f64], x: &mut [f64]) {
         let mut y = [0.0; N];

@@ -1,24 +1,15 @@
 //! Position by Newton's method with continuation along the inputs; screw and second derivative from the same
 //! factorised gradient.
 
+mod newton;
+mod stuck;
+
 use crate::error::{StopReason, Unreachable};
 use crate::factor::Factor;
 use crate::model::Linkage;
 use crate::pose::{Acceleration, PointMotion, Pose, Twist};
-use crate::row::Row;
-use crate::singular::Singular;
 use crate::state::{Curvature, End, Motion, Position};
-use nalgebra::{DMatrix, Vector3};
-
-/// Newton's method stops after a step smaller than this [m, and rad times 1 m]. Convergence is quadratic with
-/// a constant of the order of 1/link length, so the error left is of the order of 1e-15 m.
-pub const LAST_STEP: f64 = 3e-8;
-
-/// Iterations allowed to one position. From a predicted start it takes one to three.
-pub const MOST_ITERATIONS: usize = 30;
-
-/// Longest Newton step taken whole: beyond it the linear model is not to be trusted [m; rad].
-pub const LONGEST_STEP: (f64, f64) = (0.25, 0.5);
+use newton::{LAST_STEP, halves};
 
 /// Longest move of any body in one continuation step [m; rad].
 pub const LONGEST_MOVE: (f64, f64) = (0.15, 0.35);
@@ -30,10 +21,6 @@ pub const LARGEST_CORRECTION: f64 = 0.4;
 /// Continuation gives up when its step falls below this [m or rad of input]: how exactly a stop is located.
 pub const LEAST_INPUT_STEP: f64 = 1e-6;
 
-/// Least singular value over the largest at which a stop is put down to links in line. A stop is located to
-/// [`LEAST_INPUT_STEP`], and that value falls with the root of the distance; sound corners have 0.03 and more.
-const TOGGLE: f64 = 0.01;
-
 /// As [`LEAST_INPUT_STEP`] for the first step of a call, which may start at a stop.
 const LEAST_FIRST_STEP: f64 = 1e-11;
 
@@ -43,9 +30,6 @@ const LAST_SHARE: f64 = 1e-12;
 /// Newton iterations after which one call gives up; a backstop. A whole revolution of a small crank takes some
 /// hundred, a suspension's travel less than ten.
 pub const MOST_ITERATIONS_A_CALL: usize = 500;
-
-/// Residual [m] at which a position with redundant equations counts as satisfied.
-pub const RESIDUAL_TOLERANCE: f64 = 1e-10;
 
 /// Corrections allowed to a screw or its derivative; with a factor one last Newton step away it takes one or two.
 const MOST_CORRECTIONS: usize = 4;
@@ -292,12 +276,23 @@ impl<'a> Solver<'a> {
     /// Changes of all bodies per unit change of one equation's right-hand side, inputs held: by how much the
     /// bodies move when a rod grows by one unit (its equation's residual falls by one).
     ///
-    /// `None` if the linkage is at a dead point.
+    /// `None` if the linkage is at a dead point, or the others hold the rod to its length.
     pub fn response(&mut self, row: usize) -> Option<Vec<Twist<f64>>> {
         self.factor()?;
         self.rhs.fill(0.0);
         *self.rhs.get_mut(row)? = 1.0;
-        self.factor.as_ref()?.solve(&self.rhs, &mut self.unknown);
+        let factor = self.factor.as_ref()?;
+        factor.solve(&self.rhs, &mut self.unknown);
+        if !factor.is_regular() {
+            // A pseudo-inverse always answers: the answer counts only if it does what was asked.
+            let rows = self.gradient.chunks_exact(self.unknown.len().max(1)).zip(&self.rhs);
+            let missed = |(g, r): (&[f64], &f64)| {
+                (g.iter().zip(&self.unknown).map(|(g, x)| g * x).sum::<f64>() - r).abs()
+            };
+            if rows.map(missed).any(|m| m > 1e-6 || m.is_nan()) {
+                return None;
+            }
+        }
         let twist = |x: &[f64]| {
             let (v, w) = halves(x);
             Twist { v, w }
@@ -396,7 +391,8 @@ impl<'a> Solver<'a> {
         for ((pose, twist), acceleration) in
             self.position.poses.iter_mut().zip(&mut self.motion.twists).zip(&self.curvature)
         {
-            let (shift, turn) = (twist.v * by + acceleration.a * half, twist.w * by + acceleration.alpha * half);
+            let (shift, turn) =
+                (twist.v * by + acceleration.a * half, twist.w * by + acceleration.alpha * half);
             pose.step(&shift, &turn);
             size = size.max(shift.norm_squared()).max(turn.norm_squared());
             twist.v += acceleration.a * by;
@@ -407,136 +403,4 @@ impl<'a> Solver<'a> {
         }
         size.sqrt()
     }
-
-    fn linearise(&mut self) {
-        let columns = self.unknown.len();
-        self.gradient.fill(0.0);
-        for ((row, gradient), residual) in
-            self.linkage.rows().iter().zip(self.gradient.chunks_exact_mut(columns.max(1))).zip(&mut self.rhs)
-        {
-            *residual = row.linearise(self.linkage.frames(), &self.position, gradient);
-        }
-    }
-
-    fn newton(&mut self, orientation: f64) -> Result<f64, StopReason> {
-        self.iterate(orientation, None)
-    }
-
-    fn newton_toward(&mut self, misfit: &[f64], share: f64) -> Result<f64, StopReason> {
-        self.iterate(0.0, Some((misfit, share)))
-    }
-
-    /// Newton's method from the present position; returns the total correction. `orientation` is that of the
-    /// branch to stay on (0: any). With `offset`, the residuals are to become the given misfit times a share
-    /// instead of zero.
-    fn iterate(&mut self, orientation: f64, offset: Option<(&[f64], f64)>) -> Result<f64, StopReason> {
-        let mut total = 0.0;
-        let mut previous = f64::INFINITY;
-        let rows = self.rhs.len();
-        self.moved();
-        for _ in 0..MOST_ITERATIONS {
-            self.effort.iterations += 1;
-            self.linearise();
-            if let Some((misfit, share)) = offset {
-                for (r, m) in self.rhs.iter_mut().zip(misfit) {
-                    *r -= share * m;
-                }
-            }
-            let size = self.rhs.iter().fold(0.0f64, |s, r| s.max(r.abs()));
-            // Far from the solution a residual may grow for one step; steadily growing means none is near.
-            if !size.is_finite() || size > 4.0 * previous.max(1e-9) {
-                return Err(StopReason::NoPosition);
-            }
-            previous = size;
-            self.factor = Factor::new(&self.gradient, rows, self.unknown.len());
-            let Some(factor) = &self.factor else { return Err(StopReason::NoPosition) };
-            let regular = factor.is_regular();
-            if orientation != 0.0 && factor.orientation() != orientation {
-                return Err(StopReason::Toggle);
-            }
-            factor.solve(&self.rhs, &mut self.unknown);
-            let step = self.apply();
-            total += step;
-            if step.is_nan() {
-                return Err(StopReason::NoPosition);
-            }
-            if step < LAST_STEP {
-                if !regular {
-                    self.linearise();
-                    let left = self.rhs.iter().enumerate().fold(0.0f64, |s, (i, r)| {
-                        s.max((r - offset.map_or(0.0, |(m, share)| m[i] * share)).abs())
-                    });
-                    if left > RESIDUAL_TOLERANCE {
-                        return Err(StopReason::Toggle);
-                    }
-                }
-                for pose in &mut self.position.poses {
-                    pose.tidy();
-                }
-                self.factor_near = true;
-                self.factor_offset = step;
-                return Ok(total);
-            }
-        }
-        Err(StopReason::NoPosition)
-    }
-
-    /// Takes the step in `unknown`, shortened where it is too long; returns its size.
-    fn apply(&mut self) -> f64 {
-        let (mut shift2, mut turn2) = (0.0f64, 0.0f64);
-        for x in self.unknown.chunks_exact(6) {
-            shift2 = shift2.max(x[0] * x[0] + x[1] * x[1] + x[2] * x[2]);
-            turn2 = turn2.max(x[3] * x[3] + x[4] * x[4] + x[5] * x[5]);
-        }
-        let scale = 1.0 / 1.0f64.max(shift2.sqrt() / LONGEST_STEP.0).max(turn2.sqrt() / LONGEST_STEP.1);
-        for (pose, x) in self.position.poses.iter_mut().zip(self.unknown.chunks_exact(6)) {
-            let (shift, turn) = halves(x);
-            pose.step(&(shift * -scale), &(turn * -scale));
-        }
-        // f64::max drops NaN, a sum keeps it.
-        let check: f64 = self.unknown.iter().sum();
-        if check.is_finite() { shift2.max(turn2).sqrt() * scale } else { f64::NAN }
-    }
-
-    /// Describes the present position as the last one reached. What binds: the joints that weigh most in the
-    /// combination of equations that is nearest to contradicting itself (the left singular vector of the
-    /// smallest singular value), which at a toggle is the pattern of the forces that grow without bound.
-    fn stuck(&mut self, share: f64, mut reason: StopReason) -> Unreachable {
-        self.linearise();
-        let columns = self.unknown.len();
-        let mut weights: Vec<(f64, &str)> = Vec::new();
-        // Transposed: its right vectors are the left ones of the gradient.
-        let transposed = DMatrix::from_column_slice(columns, self.rhs.len(), &self.gradient);
-        if let Some(singular) = Singular::new(transposed) {
-            let u = singular.right.column(singular.right.ncols() - 1);
-            let rank = usize::min(columns, self.rhs.len());
-            if singular.values[rank - 1] < TOGGLE * singular.values[0] {
-                reason = StopReason::Toggle;
-            }
-            for joint in self.linkage.joints() {
-                let drive = self.linkage.rows()[joint.rows.clone()].iter().any(|r| {
-                    matches!(r, Row::Offset { input: Some(_), .. } | Row::Turn { .. })
-                });
-                if !drive {
-                    weights.push((u.rows(joint.rows.start, joint.rows.len()).norm(), &joint.name));
-                }
-            }
-        }
-        weights.sort_by(|a, b| b.0.total_cmp(&a.0));
-        let largest = weights.first().map_or(0.0, |w| w.0);
-        let binding =
-            weights.iter().filter(|w| w.0 > 0.5 * largest).take(3).map(|w| w.1.to_string()).collect();
-        Unreachable {
-            reached: self.position.inputs.clone(),
-            share: share.clamp(0.0, 1.0),
-            reason,
-            binding,
-        }
-    }
-}
-
-/// The linear and the angular half of a body's six unknowns.
-#[inline]
-fn halves(x: &[f64]) -> (Vector3<f64>, Vector3<f64>) {
-    (Vector3::new(x[0], x[1], x[2]), Vector3::new(x[3], x[4], x[5]))
 }

@@ -91,9 +91,7 @@ impl<T: Real> Frames<T> {
     #[inline]
     pub fn lever(&self, position: &Position<T>, end: &End<T>) -> Vector3<T> {
         match end.frame {
-            Frame::Body(b) => {
-                position.poses[b].rot * (end.at - constant_vector::<T>(&self.origins[b]))
-            }
+            Frame::Body(b) => position.poses[b].rot * (end.at - constant_vector::<T>(&self.origins[b])),
             Frame::Ground | Frame::Carriage(_) => Twist::zero().v,
         }
     }

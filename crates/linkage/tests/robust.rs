@@ -1,8 +1,6 @@
 //! Ten thousand random linkages, sound, degenerate and absurd: no call may panic, hang or answer with NaN.
 
-use linkage::{
-    Dual64, End, Frame, Linkage, Loads, Position, Solver, freedoms, reactions, rods_on_one_line,
-};
+use linkage::{Dual64, End, Frame, Linkage, Loads, Position, Solver, freedoms, reactions, rods_on_one_line};
 use nalgebra::Vector3;
 
 const LINKAGES: usize = 10_000;
@@ -19,7 +17,8 @@ struct Dice {
 
 impl Dice {
     fn unit(&mut self) -> f64 {
-        self.state = self.state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        self.state =
+            self.state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.state >> 11) as f64 / (1u64 << 53) as f64
     }
 
@@ -33,7 +32,9 @@ impl Dice {
             0..=9 => 0.0,
             10 => x * 1e-9,
             11 => x * 1e3,
-            12 if self.poison => [f64::NAN, f64::INFINITY, -f64::INFINITY, 1e300, -0.0, 5e-324][self.below(6)],
+            12 if self.poison => {
+                [f64::NAN, f64::INFINITY, -f64::INFINITY, 1e300, -0.0, 5e-324][self.below(6)]
+            }
             _ => x,
         }
     }
@@ -137,7 +138,8 @@ fn exercise(l: &Linkage<f64>, dice: &mut Dice) {
                 assert_eq!(&solver.position().inputs[..], &target[..]);
                 let mut residuals = vec![0.0; l.rows().len()];
                 l.residuals(solver.position(), &mut residuals);
-                let size = dice.points.iter().filter(|p| finite(p.iter())).map(|p| p.amax()).fold(1.0, f64::max);
+                let size =
+                    dice.points.iter().filter(|p| finite(p.iter())).map(|p| p.amax()).fold(1.0, f64::max);
                 let worst = residuals.iter().fold(0.0f64, |m, r| m.max(r.abs()));
                 assert!(worst < 1e-9 * size.min(1e3).powi(2), "residual {worst}");
             }
@@ -228,7 +230,11 @@ fn sensitivities_have_no_nan() {
         for (a, b) in &ends {
             let (g, b0) = (End { frame: Frame::Ground, at: *a }, End { frame: body, at: *b });
             let one = plain.rod("rod", g, b0);
-            let two = dual.rod("rod", End { frame: Frame::Ground, at: lift(a) }, End { frame: body, at: b.map(Dual64::from) });
+            let two = dual.rod(
+                "rod",
+                End { frame: Frame::Ground, at: lift(a) },
+                End { frame: body, at: b.map(Dual64::from) },
+            );
             assert_eq!(one.is_ok(), two.is_ok());
         }
         plain.drive_point("lift", End { frame: body, at: centre }, Vector3::z(), u).unwrap();

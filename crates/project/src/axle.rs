@@ -7,7 +7,6 @@ mod kinds;
 mod outline;
 mod wheel;
 
-
 use toml_edit::TableLike;
 use units::UnitSystem;
 

@@ -252,6 +252,12 @@ fn bare(value: &str) -> Option<(String, String)> {
             format!("write `{mended}`"),
         ));
     }
+    if value.contains(';') {
+        return Some((
+            format!("`{}` is parted by semicolons", shorten(value)),
+            format!("write commas: `{}`", value.replace(';', ",")),
+        ));
+    }
     let begins = value.starts_with(|c: char| c.is_alphanumeric() || ['+', '-', '.', '\u{b1}'].contains(&c));
     begins.then(|| (format!("`{}` needs quotes around it", shorten(value)), format!("write `{quoted}`")))
 }

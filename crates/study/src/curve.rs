@@ -33,8 +33,10 @@ pub fn curves(
     } else {
         Evaluation::plain(subject, holes, Extent::Wheel)?
     };
-    let mut curves: Vec<Curve> =
-        quantities.iter().map(|q| Curve { quantity: *q, points: Vec::with_capacity(travels.len()) }).collect();
+    let mut curves: Vec<Curve> = quantities
+        .iter()
+        .map(|q| Curve { quantity: *q, points: Vec::with_capacity(travels.len()) })
+        .collect();
     for side in crate::sweep::outward(travels) {
         let mut mover = Mover::new(&evaluation.corner);
         for travel in side {

@@ -97,7 +97,11 @@ impl<'s, 'a> Evaluation<'s, 'a> {
     }
 }
 
-fn build<T: Real>(subject: &Subject<'_>, inputs: &Inputs<T>, extent: Extent) -> Result<Corner<T>, StudyError> {
+fn build<T: Real>(
+    subject: &Subject<'_>,
+    inputs: &Inputs<T>,
+    extent: Extent,
+) -> Result<Corner<T>, StudyError> {
     Ok(match extent {
         Extent::Wheel => subject.corner_of_rods(inputs)?,
         Extent::Whole => subject.corner(inputs)?,

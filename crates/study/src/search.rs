@@ -166,7 +166,10 @@ pub fn find_holes(subject: &Subject<'_>, plate: &Plate, wishes: &[Wish]) -> Resu
     let mut met = Vec::new();
     for (i, wish) in wishes.iter().enumerate() {
         let line = field.level_line(&grid, wish.value);
-        let places: Vec<Sample> = line.iter().copied().filter(|s| field.allows(s)).collect();
+        let mut places: Vec<Sample> = line.iter().copied().filter(|s| field.allows(s)).collect();
+        if places.is_empty() {
+            places = field.fitting_lengths(&line, grid.step, wish.value);
+        }
         if places.is_empty() {
             let nearest = grid
                 .nodes
@@ -222,6 +225,7 @@ pub fn as_hole(plate: &Plate, name: String, at: Vector3<f64>) -> Hole {
 }
 
 struct Grid {
+    step: f64,
     columns: usize,
     nodes: Vec<Option<Sample>>,
 }
@@ -269,7 +273,7 @@ impl Field<'_, '_> {
         let nodes = (0..columns * rows)
             .map(|i| self.sample(lo + Vector2::new((i % columns) as f64, (i / columns) as f64) * step))
             .collect();
-        Grid { columns, nodes }
+        Grid { step, columns, nodes }
     }
 
     /// Places where the value is as wished, one on every grid edge that the level line crosses.
@@ -309,6 +313,61 @@ impl Field<'_, '_> {
         }
         // A jump across the wish (a pole of the quantity) is no place that meets it.
         ((best.value - wish).abs() <= 1e-6 * (1.0 + wish.abs())).then_some(best)
+    }
+
+    /// Places on the level line where the link has the middle of its range of lengths: what is left where the
+    /// range is so narrow that no place found on the grid falls into it.
+    fn fitting_lengths(&self, line: &[Sample], step: f64, wish: f64) -> Vec<Sample> {
+        let Some((shortest, longest)) = self.plate.link_length else { return Vec::new() };
+        let middle = 0.5 * (shortest + longest);
+        let mut found = Vec::new();
+        for (i, a) in line.iter().enumerate() {
+            for b in &line[i + 1..] {
+                let (Some(la), Some(lb)) = (a.length, b.length) else { continue };
+                if (b.at - a.at).norm() > 1.5 * step || (la - middle) * (lb - middle) > 0.0 {
+                    continue;
+                }
+                let (mut near, mut far) = (*a, *b);
+                for _ in 0..ROOT_STEPS {
+                    let Some(between) = self.onto_line(&near, &far, wish) else { break };
+                    let same_side = (between.length.unwrap_or(middle) - middle)
+                        * (near.length.unwrap_or(middle) - middle);
+                    if same_side > 0.0 {
+                        near = between
+                    } else {
+                        far = between
+                    }
+                    if (far.at - near.at).norm() < 1e-8 {
+                        break;
+                    }
+                }
+                found.extend([near].into_iter().filter(|s| self.allows(s)));
+            }
+        }
+        found
+    }
+
+    /// The place of the level line beside the middle of two neighbours on it (secant square to their chord).
+    fn onto_line(&self, a: &Sample, b: &Sample, wish: f64) -> Option<Sample> {
+        let chord = b.at - a.at;
+        let square = Vector2::new(-chord.y, chord.x).try_normalize(1e-12)?;
+        let middle = a.at + chord * 0.5;
+        let mut last = self.sample(middle)?;
+        let (mut s0, mut f0) = (0.0, last.value - wish);
+        let mut s1 = 0.1 * chord.norm();
+        for _ in 0..ROOT_STEPS {
+            if f0.abs() <= 1e-9 * (1.0 + wish.abs()) {
+                return Some(last);
+            }
+            let next = self.sample(middle + square * s1)?;
+            let f1 = next.value - wish;
+            if f1 == f0 {
+                return None;
+            }
+            let s2 = s1 - f1 * (s1 - s0) / (f1 - f0);
+            (s0, f0, s1, last) = (s1, f1, s2, next);
+        }
+        None
     }
 
     fn placed(&self, wish: usize, s: &Sample) -> Placed {

@@ -1,5 +1,12 @@
 //! The choice table: what it asks of the links, its anti-features, what is missing, tied or ruled out.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that cannot go on has failed, and clippy sees tests only in functions marked so"
+)]
+
 mod support;
 
 use linkage::{Frame, Loads, Row as Equation, reactions};
@@ -148,12 +155,17 @@ fn check_links(text: &str, end: End) {
         let shift = row.left_as_is.as_ref().unwrap_or_else(|| panic!("{name}: there is a shift"));
         let off = misfit(&subject, &rods.solve());
         for (own, theirs) in off.iter().zip([&shift.wheelbase, &shift.toe, &shift.camber]) {
-            assert!((own - theirs.value).abs() < SOLVERS, "{name}: {own} alone, {} in the table", theirs.value);
+            assert!(
+                (own - theirs.value).abs() < SOLVERS,
+                "{name}: {own} alone, {} in the table",
+                theirs.value
+            );
         }
         // With the adjusters turned as said.
         let before = rods.lengths.clone();
         for (joint, turns) in &shift.put_back.turns {
-            let adjuster = axle.adjusters.iter().find(|a| &a.joint == joint).expect("an adjuster of the file");
+            let adjuster =
+                axle.adjusters.iter().find(|a| &a.joint == joint).expect("an adjuster of the file");
             let i = rods.index(joint);
             rods.lengths[i] += turns * adjuster.per_turn;
         }
@@ -204,9 +216,14 @@ fn links_keep_the_wheel_where_it_is_or_shift_it_as_said() {
            [setup.both]\nholes = { \"rear.link.lower-fore.body\" = \"B\", \"rear.link.upper-aft.upright\" = \"U\" }\n";
     check_links(&more, End::Rear);
     // At the front the wheelbase grows the other way.
-    check_links(&text_of("double-wishbone").replace("[[front.holes]]\nend  = \"upper-arm.body-aft\"\nname = \"B\"",
-        "[[front.holes]]\nend = \"tie-rod.upright\"\nname = \"T\"\nat = [118, 672, 243]\n\
-         [[front.holes]]\nend  = \"upper-arm.body-aft\"\nname = \"B\""), End::Front);
+    check_links(
+        &text_of("double-wishbone").replace(
+            "[[front.holes]]\nend  = \"upper-arm.body-aft\"\nname = \"B\"",
+            "[[front.holes]]\nend = \"tie-rod.upright\"\nname = \"T\"\nat = [118, 672, 243]\n\
+         [[front.holes]]\nend  = \"upper-arm.body-aft\"\nname = \"B\"",
+        ),
+        End::Front,
+    );
 }
 
 // ------------------------------------------------------------------------------------------ anti-features
@@ -314,11 +331,10 @@ fn check_slopes(text: &str, end: End, brakes: &str, final_drive: &str) {
     for row in &choice.rows {
         let station = sweep(&subject, &row.candidate.holes, &[0.0], 0.0).unwrap().stations.remove(0);
         let m = station.measures;
-        let (contact, centre) = (
-            m.contact_velocity.x / m.contact_velocity.z,
-            m.centre_velocity.x / m.centre_velocity.z,
-        );
-        let (sign, share, drive) = if end == End::Rear { (-1.0, 1.0 - braking, 0.6) } else { (1.0, braking, 0.4) };
+        let (contact, centre) =
+            (m.contact_velocity.x / m.contact_velocity.z, m.centre_velocity.x / m.centre_velocity.z);
+        let (sign, share, drive) =
+            if end == End::Rear { (-1.0, 1.0 - braking, 0.6) } else { (1.0, braking, 0.4) };
         let slope = |at_wheel: bool| sign * if at_wheel { contact } else { centre };
         let by_hand = |share: f64, at_wheel: bool| share * slope(at_wheel) * wheelbase / height;
         for (quantity, expect) in [
@@ -329,7 +345,10 @@ fn check_slopes(text: &str, end: End, brakes: &str, final_drive: &str) {
             (Quantity::RollCentre, m.contact.y * m.contact_velocity.y / m.contact_velocity.z),
         ] {
             let own = value(&choice, row, quantity);
-            assert!((own - expect).abs() < ROUNDING * (1.0 + expect.abs()), "{quantity:?}: {own}, {expect} by hand");
+            assert!(
+                (own - expect).abs() < ROUNDING * (1.0 + expect.abs()),
+                "{quantity:?}: {own}, {expect} by hand"
+            );
         }
     }
 }
@@ -403,7 +422,11 @@ fn check_steady_stop(name: &str, brakes: &str) {
                 Some(tension * along.z)
             })
             .sum();
-        assert!((links + spring - transfer).abs() < 1e-9 * force, "{}: {links} + {spring}", row.candidate.name);
+        assert!(
+            (links + spring - transfer).abs() < 1e-9 * force,
+            "{}: {links} + {spring}",
+            row.candidate.name
+        );
     }
 }
 
@@ -456,7 +479,12 @@ fn missing_figures_are_asked_for_by_name() {
     check_missing(&[], rear, "rear", &[]);
     check_missing(&["cg-height"], rear, "rear", &[(AntiBraking, &[height]), (AntiDriving, &[height])]);
     check_missing(&["front-share", "[brakes]"], rear, "rear", &[(AntiBraking, &[share])]);
-    check_missing(&["wheelbase"], front, "front", &[(AntiBraking, &[wheelbase]), (AntiDriving, &[wheelbase])]);
+    check_missing(
+        &["wheelbase"],
+        front,
+        "front",
+        &[(AntiBraking, &[wheelbase]), (AntiDriving, &[wheelbase])],
+    );
     check_missing(
         &["front-share", "[brakes]", "cg-height", "wheelbase"],
         front,
@@ -479,7 +507,9 @@ fn with_holes(holes: &str) -> String {
 }
 
 fn hole(name: &str, at: [f64; 3], accuracy: f64) -> String {
-    format!("[[rear.holes]]\nend = \"link.lower-fore.body\"\nname = \"{name}\"\nat = {at:?}\naccuracy = {accuracy}\n")
+    format!(
+        "[[rear.holes]]\nend = \"link.lower-fore.body\"\nname = \"{name}\"\nat = {at:?}\naccuracy = {accuracy}\n"
+    )
 }
 
 #[test]
@@ -555,7 +585,8 @@ fn a_setup_that_equals_a_hole_is_a_name_and_not_a_row() {
 #[track_caller]
 fn check_ruled_out(holes: &str, travels: &[f64], name: &str, ruled_out: bool, words: &[&str]) {
     let text = with_holes(holes);
-    let text = text.replace("end         = \"link.lower-fore.body\"\ncorners", "end = \"link.upper-aft.body\"\ncorners");
+    let text = text
+        .replace("end         = \"link.lower-fore.body\"\ncorners", "end = \"link.upper-aft.body\"\ncorners");
     let loaded = project::read(&text);
     let car = loaded.car.unwrap_or_else(|| panic!("{:#?}", loaded.diagnostics));
     let subject = subject(&car, End::Rear);

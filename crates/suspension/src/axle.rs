@@ -6,8 +6,8 @@ use crate::corner::Corner;
 use crate::measures::Measures;
 use crate::mover::Mover;
 
-/// Body roll stops converging past this; no car leans so far [rad].
-const MOST_ROLL: f64 = 0.35;
+/// Greatest body roll that is worked out, 20 deg; no car leans so far on its wheels [rad].
+pub const MOST_ROLL: f64 = 0.35;
 
 /// Iterations allowed to find the travel for a roll angle; it takes two to four.
 const ROLL_ITERATIONS: usize = 40;
@@ -118,10 +118,7 @@ impl AxleState {
         let rise_rate = r.contact_rate.z + l.contact_rate.z;
         let width_rate = r.contact_rate.y - l.contact_rate.y;
         let rate = (rise_rate * width - rise * width_rate) / (width * width + rise * rise);
-        (
-            (-l.toe_gain / rate, -l.camber_gain / rate - 1.0),
-            (r.toe_gain / rate, r.camber_gain / rate + 1.0),
-        )
+        ((-l.toe_gain / rate, -l.camber_gain / rate - 1.0), (r.toe_gain / rate, r.camber_gain / rate + 1.0))
     }
 
     /// Track [m] at the contact points.

@@ -67,8 +67,13 @@ impl<T: Real> Corner<T> {
             linkage.add_carriage(constant_vector(&Vector3::from(axis)), rack);
         }
         let at = |joint: &str, i: usize| {
-            let point = points.get(i).copied().ok_or_else(|| BuildError::UnknownFrame { joint: joint.into() })?;
-            if linkage::usable(&re(&point)) { Ok(point) } else { Err(BuildError::NotFinite { joint: joint.into() }) }
+            let point =
+                points.get(i).copied().ok_or_else(|| BuildError::UnknownFrame { joint: joint.into() })?;
+            if linkage::usable(&re(&point)) {
+                Ok(point)
+            } else {
+                Err(BuildError::NotFinite { joint: joint.into() })
+            }
         };
         let end = |joint: &str, p: PointOn| Ok(End { frame: p.frame, at: at(joint, p.point)? });
         for joint in &scheme.joints {
@@ -124,7 +129,14 @@ impl<T: Real> Corner<T> {
                 force: e.force,
             });
         }
-        let upright = |point| PointOn { frame: Frame::Body(UPRIGHT), point };
+        // The outer balls are on the upright, but for a strut's top, which the body holds.
+        let upright = |point| {
+            let held = scheme.joints.iter().find_map(|j| match j.kind {
+                JointKind::OnLine { point: on, .. } if on.point == point => Some(on.frame),
+                _ => None,
+            });
+            PointOn { frame: held.unwrap_or(Frame::Body(UPRIGHT)), point }
+        };
         let steering_axis = match scheme.steering_axis {
             Some((low, high)) => {
                 let (low, high) = (end("steering axis", upright(low))?, end("steering axis", upright(high))?);
@@ -209,7 +221,9 @@ fn middle_of_body<T: Real>(scheme: &Scheme, points: &[Vector3<T>], body: usize) 
     let mut own = Vec::new();
     for joint in &scheme.joints {
         match joint.kind {
-            JointKind::Rod { a, b } => own.extend([a, b].iter().filter(|p| p.frame == frame).map(|p| p.point)),
+            JointKind::Rod { a, b } => {
+                own.extend([a, b].iter().filter(|p| p.frame == frame).map(|p| p.point));
+            }
             JointKind::Ball { a, b, point } if a == frame || b == frame => own.push(point),
             JointKind::Hinge { a, b, from, to } if a == frame || b == frame => own.extend([from, to]),
             JointKind::OnLine { line, from, .. } if line == frame => own.push(from),

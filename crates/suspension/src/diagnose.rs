@@ -139,9 +139,14 @@ fn repeated(corner: &Corner<f64>, count: &Freedoms) -> Finding {
     let pair = cause::pair(corner);
     let message = match (&pair, count.repeated.as_slice()) {
         (Some(pair), _) => format!("{}: it moves only if both are exactly true", pair.words()),
-        (None, [one]) => format!("`{one}` repeats what the other joints hold: it moves only if it is exactly true"),
+        (None, [one]) => {
+            format!("`{one}` repeats what the other joints hold: it moves only if it is exactly true")
+        }
         (None, several) => {
-            format!("{} repeat part of what each other hold: the wheel moves only if they are exactly true", list(several))
+            format!(
+                "{} repeat part of what each other hold: the wheel moves only if they are exactly true",
+                list(several)
+            )
         }
     };
     Finding {
@@ -154,7 +159,8 @@ fn repeated(corner: &Corner<f64>, count: &Freedoms) -> Finding {
 
 fn loose(corner: &Corner<f64>, count: &Freedoms, motions: &[FreeMotion]) -> Finding {
     let extra = extra_ways(motions);
-    let can = format!("the wheel can {} freely", extra.iter().map(Way::words).collect::<Vec<_>>().join(" and "));
+    let can =
+        format!("the wheel can {} freely", extra.iter().map(Way::words).collect::<Vec<_>>().join(" and "));
     let missing = motions.len() - 1;
     let (cause, hint, joints) = match Cause::find(corner, count, motions) {
         Cause::Pair(pair) => {
@@ -171,7 +177,10 @@ fn loose(corner: &Corner<f64>, count: &Freedoms, motions: &[FreeMotion]) -> Find
         }
         Cause::TooFew(rods) => (
             match rods {
-                Some(n) => format!("{n} {} the wheel, and it takes 5", if n == 1 { "rod holds" } else { "rods hold" }),
+                Some(n) => format!(
+                    "{n} {} the wheel, and it takes 5",
+                    if n == 1 { "rod holds" } else { "rods hold" }
+                ),
                 None => "too little holds the wheel".into(),
             },
             format!(
@@ -183,7 +192,10 @@ fn loose(corner: &Corner<f64>, count: &Freedoms, motions: &[FreeMotion]) -> Find
         ),
         Cause::Repeated(names) => (
             format!("{} hold part of the same thing", list(&names)),
-            format!("move an end of one of them: {}", extra.iter().map(Way::remedy).collect::<Vec<_>>().join("; ")),
+            format!(
+                "move an end of one of them: {}",
+                extra.iter().map(Way::remedy).collect::<Vec<_>>().join("; ")
+            ),
             names,
         ),
     };

@@ -89,11 +89,7 @@ fn add_link(scheme: &mut Scheme, name: &str, on_rack: bool) {
     let body = scheme.add_point(format!("{name}.body"));
     let upright = scheme.add_point(format!("{name}.upright"));
     let frame = if on_rack { Frame::Carriage(RACK) } else { Frame::Ground };
-    scheme.add_leg(
-        name,
-        PointOn { frame, point: body },
-        PointOn { frame: UPRIGHT_FRAME, point: upright },
-    );
+    scheme.add_leg(name, PointOn { frame, point: body }, PointOn { frame: UPRIGHT_FRAME, point: upright });
 }
 
 fn add_tie_rod(scheme: &mut Scheme, rack: bool) {
@@ -141,8 +137,10 @@ pub fn carry_on_link(scheme: &mut Scheme, name: &str) -> Option<Frame> {
         let index = scheme.joint(name)?;
         let JointKind::Rod { a, b } = scheme.joints[index].kind else { return None };
         scheme.joints.remove(index);
-        scheme.add_joint(format!("{name} inner ball"), JointKind::Ball { a: a.frame, b: body, point: a.point });
-        scheme.add_joint(format!("{name} outer ball"), JointKind::Ball { a: body, b: b.frame, point: b.point });
+        scheme
+            .add_joint(format!("{name} inner ball"), JointKind::Ball { a: a.frame, b: body, point: a.point });
+        scheme
+            .add_joint(format!("{name} outer ball"), JointKind::Ball { a: body, b: b.frame, point: b.point });
         scheme.add_joint(format!("{name} level"), JointKind::Level { body, from: a.point, to: b.point });
     }
     scheme.bodies.push(name.to_string());

@@ -60,7 +60,12 @@ impl<'a> Mover<'a> {
 
     /// Measures at the present position, along travel (as the last [`Self::at`] left it).
     pub fn measures(&self) -> Measures<f64> {
-        Measures::from_parts(self.corner, self.solver.position(), self.solver.motion(), self.solver.curvature())
+        Measures::from_parts(
+            self.corner,
+            self.solver.position(),
+            self.solver.motion(),
+            self.solver.curvature(),
+        )
     }
 
     /// Length and motion ratio of an element at the present position.

@@ -191,7 +191,9 @@ impl Scheme {
     pub fn legs_as_rods(&self) -> Self {
         let mut scheme = self.clone();
         let stands_for_a_leg = |body: &str| {
-            self.legs.iter().any(|l| l.name == body || l.name.strip_prefix(body).is_some_and(|r| r.starts_with(' ')))
+            self.legs
+                .iter()
+                .any(|l| l.name == body || l.name.strip_prefix(body).is_some_and(|r| r.starts_with(' ')))
         };
         if self.bodies.iter().skip(1).any(|b| !stands_for_a_leg(b)) {
             return scheme;
@@ -214,7 +216,9 @@ impl Scheme {
         self.joints.iter().any(|j| match j.kind {
             JointKind::Rod { a, b } => a.point == point || b.point == point,
             JointKind::Ball { point: p, .. } => p == point,
-            JointKind::Hinge { from, to, .. } | JointKind::Level { from, to, .. } => from == point || to == point,
+            JointKind::Hinge { from, to, .. } | JointKind::Level { from, to, .. } => {
+                from == point || to == point
+            }
             JointKind::OnLine { from, along, point: p, .. } => {
                 from == point || p.point == point || along == Direction::Toward(point)
             }

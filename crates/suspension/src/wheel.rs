@@ -25,8 +25,7 @@ impl<T: Real> Wheel<T> {
     pub fn is_usable(&self) -> bool {
         let radius = self.loaded_radius.re();
         [self.toe, self.camber].iter().all(|a| a.re().abs() <= LARGEST_ANGLE)
-            && linkage::LEAST_LENGTH <= radius
-            && radius <= linkage::LARGEST_COORDINATE
+            && (linkage::LEAST_LENGTH..=linkage::LARGEST_COORDINATE).contains(&radius)
     }
 
     /// Unit vector of the spin axis, out of the car: the one whose toe `atan2(s_x, s_y)` and camber

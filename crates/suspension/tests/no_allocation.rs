@@ -1,6 +1,8 @@
 //! Moving a corner of one body allocates nothing once it is built: sweeps over hundreds of candidate holes
 //! depend on it.
 
+#![expect(clippy::unwrap_used, reason = "a test may stop where it cannot go on")]
+
 use allocation_counter::measure;
 use nalgebra::Vector3;
 use suspension::scheme::Scheme;

@@ -1,5 +1,7 @@
 //! Random corners of every kind, sound, degenerate and absurd: no call may panic, hang or answer with NaN.
 
+#![expect(clippy::unwrap_used, reason = "a test may stop where it cannot go on")]
+
 use linkage::{Dual64, Frame};
 use nalgebra::Vector3;
 use suspension::scheme::{Element, ElementRole, JointKind, PointOn, Scheme};
@@ -112,7 +114,9 @@ fn finite(m: &Measures<f64>) -> bool {
     [m.centre, m.contact, m.contact_rate, m.contact_velocity, m.centre_velocity, m.spin_of_upright]
         .iter()
         .all(|v| v.iter().all(|c| c.is_finite()))
-        && [m.travel, m.toe, m.camber, m.toe_gain, m.camber_gain, m.toe_curvature].iter().all(|c| c.is_finite())
+        && [m.travel, m.toe, m.camber, m.toe_gain, m.camber_gain, m.toe_curvature]
+            .iter()
+            .all(|c| c.is_finite())
 }
 
 fn exercise(dice: &mut Dice, scheme: &Scheme, at: &[Vector3<f64>], w: &Wheel<f64>) -> bool {
@@ -149,7 +153,11 @@ fn exercise(dice: &mut Dice, scheme: &Scheme, at: &[Vector3<f64>], w: &Wheel<f64
         let lifted: Vec<_> = at.iter().map(|p| p.map(|c| Dual64::new(c, 1.0))).collect();
         let dual = Corner::new(scheme, &lifted, &w.lift()).unwrap();
         if let Some(m) = mover.sensitivity(&dual) {
-            assert!([m.toe, m.camber, m.toe_gain, m.toe_curvature].iter().all(|d| d.re.is_finite() && d.eps.is_finite()));
+            assert!(
+                [m.toe, m.camber, m.toe_gain, m.toe_curvature]
+                    .iter()
+                    .all(|d| d.re.is_finite() && d.eps.is_finite())
+            );
         }
     }
     let mut axle = AxleMover::new(&corner);

@@ -1,6 +1,8 @@
 //! Where a corner stops: past full droop and bump the answer says how far it came and what binds, and no
 //! position belongs to another assembly.
 
+#![expect(clippy::panic, clippy::unwrap_used, reason = "a test may stop where it cannot go on")]
+
 #[path = "outside/support.rs"]
 mod support;
 
@@ -116,16 +118,27 @@ fn no_step_jumps_to_another_assembly() {
             for end in [-0.12, 0.12] {
                 let (mut leap, mut creep) = (Mover::new(&corner), Mover::new(&corner));
                 let at_once = leap.at(end, 0.0);
-                let by_steps = (1..=240).map(|k| creep.at(end * f64::from(k) / 240.0, 0.0)).find(Result::is_err);
+                let by_steps =
+                    (1..=240).map(|k| creep.at(end * f64::from(k) / 240.0, 0.0)).find(Result::is_err);
                 match (at_once, by_steps) {
                     (Ok(a), None) => {
                         let b = creep.measures();
                         assert!((a.centre - b.centre).amax() < SAME, "{kind} {n} at {end}");
-                        assert!((a.toe - b.toe).abs() < SAME && (a.camber - b.camber).abs() < SAME, "{kind} {n} at {end}");
+                        assert!(
+                            (a.toe - b.toe).abs() < SAME && (a.camber - b.camber).abs() < SAME,
+                            "{kind} {n} at {end}"
+                        );
                     }
                     (Err(a), Some(Err(b))) => {
-                        assert!((a.reached[0] - b.reached[0]).abs() < LOCATED, "{kind} {n} at {end}: {a:?} {b:?}");
-                        assert_eq!((a.reason, b.reason), (StopReason::Toggle, StopReason::Toggle), "{kind} {n}: {a:?}");
+                        assert!(
+                            (a.reached[0] - b.reached[0]).abs() < LOCATED,
+                            "{kind} {n} at {end}: {a:?} {b:?}"
+                        );
+                        assert_eq!(
+                            (a.reason, b.reason),
+                            (StopReason::Toggle, StopReason::Toggle),
+                            "{kind} {n}: {a:?}"
+                        );
                         stopped += 1;
                     }
                     (a, b) => panic!("{kind} {n} at {end}: {a:?} against {b:?}"),

@@ -1,5 +1,7 @@
 //! What is said of corners that do not hold their wheel, or hold it twice.
 
+#![expect(clippy::panic, clippy::unwrap_used, reason = "a test may stop where it cannot go on")]
+
 use linkage::Frame;
 use nalgebra::Vector3;
 use suspension::scheme::{JointKind, PointOn, Scheme, UPRIGHT};
@@ -88,8 +90,16 @@ fn two_rods_with_the_same_ends() {
 #[test]
 fn too_few_rods() {
     let said = [
-        ("trailing", "4 rods hold the wheel, and it takes 5: the wheel can wind up about its axle freely", "fore and aft"),
-        ("lower-aft", "4 rods hold the wheel, and it takes 5: the wheel can wind up about its axle freely", "fore and aft"),
+        (
+            "trailing",
+            "4 rods hold the wheel, and it takes 5: the wheel can wind up about its axle freely",
+            "fore and aft",
+        ),
+        (
+            "lower-aft",
+            "4 rods hold the wheel, and it takes 5: the wheel can wind up about its axle freely",
+            "fore and aft",
+        ),
     ];
     for (without, message, hint) in said {
         let list: Vec<Rod> = SOUND.iter().filter(|r| r.0 != without).copied().collect();
@@ -153,8 +163,13 @@ fn all_rods_parallel() {
 fn a_wheel_that_cannot_go_up_and_down() {
     let list = with("lower-fore", [0.0, 0.72, 0.9], [0.0, 0.72, 0.4]);
     let found = diagnose(&rods(&list));
-    assert!(found[0].fatal && found[0].message.starts_with("the wheel cannot go up and down: all it can do is "));
-    assert_eq!(found[0].hint.as_deref(), Some("`lower-fore` stands upright and holds the wheel's height: lay it down"));
+    assert!(
+        found[0].fatal && found[0].message.starts_with("the wheel cannot go up and down: all it can do is ")
+    );
+    assert_eq!(
+        found[0].hint.as_deref(),
+        Some("`lower-fore` stands upright and holds the wheel's height: lay it down")
+    );
     assert_eq!(found[0].joints, ["lower-fore"]);
 }
 
@@ -195,7 +210,10 @@ fn rods_that_nearly_fail() {
         "the links have next to no leverage against the wheel's wish to wind up about its axle: a millimetre \
          of error or of bush gives many at the tyre"
     );
-    assert!(only.joints.contains(&"lower-fore".into()) && only.joints.contains(&"lower-aft".into()), "{only:?}");
+    assert!(
+        only.joints.contains(&"lower-fore".into()) && only.joints.contains(&"lower-aft".into()),
+        "{only:?}"
+    );
 }
 
 #[test]

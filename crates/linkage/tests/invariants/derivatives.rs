@@ -32,7 +32,9 @@ fn some_motion(linkage: &Linkage<f64>, numbers: &mut Numbers) -> (Motion<f64>, V
     for rate in &mut m.rates {
         *rate = numbers.next();
     }
-    let c = (0..linkage.bodies()).map(|_| Acceleration { a: numbers.vector(), alpha: numbers.vector() }).collect();
+    let c = (0..linkage.bodies())
+        .map(|_| Acceleration { a: numbers.vector(), alpha: numbers.vector() })
+        .collect();
     (m, c)
 }
 
@@ -69,7 +71,10 @@ fn gradients_of_all_rows_are_those_of_differences() {
                         row.residual(linkage.frames(), &q)
                     };
                     let difference = (at(GRADIENT_STEP) - at(-GRADIENT_STEP)) / (2.0 * GRADIENT_STEP);
-                    assert!((ours - difference).abs() < GRADIENT, "{drive:?} row {i}, {k}: {ours} {difference}");
+                    assert!(
+                        (ours - difference).abs() < GRADIENT,
+                        "{drive:?} row {i}, {k}: {ours} {difference}"
+                    );
                 }
             }
         }
@@ -88,7 +93,10 @@ fn rates_and_second_rates_of_all_rows_are_those_of_differences() {
                 let at = |t: f64| row.residual(linkage.frames(), &moved(&q, &m, &c, t));
                 let rate = row.rate(linkage.frames(), &q, &m);
                 let difference = (at(GRADIENT_STEP) - at(-GRADIENT_STEP)) / (2.0 * GRADIENT_STEP);
-                assert!((rate - difference).abs() < 10.0 * GRADIENT, "{drive:?} row {i}: {rate} {difference}");
+                assert!(
+                    (rate - difference).abs() < 10.0 * GRADIENT,
+                    "{drive:?} row {i}: {rate} {difference}"
+                );
                 let second = row.second_rate(linkage.frames(), &q, &m, &c);
                 let difference = (at(SECOND_STEP) - 2.0 * at(0.0) + at(-SECOND_STEP)) / SECOND_STEP.powi(2);
                 assert!((second - difference).abs() < SECOND, "{drive:?} row {i}: {second} {difference}");
@@ -97,9 +105,15 @@ fn rates_and_second_rates_of_all_rows_are_those_of_differences() {
                 still.rates.fill(0.0);
                 let mut gradient = vec![0.0; 6 * linkage.bodies()];
                 row.linearise(linkage.frames(), &q, &mut gradient);
-                let twists = still.twists.iter().flat_map(|t| t.v.iter().chain(t.w.iter()).copied().collect::<Vec<_>>());
+                let twists = still
+                    .twists
+                    .iter()
+                    .flat_map(|t| t.v.iter().chain(t.w.iter()).copied().collect::<Vec<_>>());
                 let contracted: f64 = gradient.iter().zip(twists).map(|(g, t)| g * t).sum();
-                assert!((contracted - row.rate(linkage.frames(), &q, &still)).abs() < 1e-13, "{drive:?} row {i}");
+                assert!(
+                    (contracted - row.rate(linkage.frames(), &q, &still)).abs() < 1e-13,
+                    "{drive:?} row {i}"
+                );
             }
         }
     }
@@ -111,9 +125,12 @@ fn screws_and_curvatures_are_those_of_positions() {
     const STEP: f64 = 1e-4;
     let watched = |i: usize, body: usize| End { frame: Frame::Body(body), at: Vector3::from(POINTS[i]) };
     let marks = [watched(0, 0), watched(8, 0), watched(9, 1), watched(13, 2), watched(16, 3), watched(18, 4)];
-    for (drive, place) in
-        [(Drive::Point, [0.03, 0.01]), (Drive::Point, [-0.04, -0.02]), (Drive::Turn, [0.1, 0.0]), (Drive::Turn, [-0.12, 0.02])]
-    {
+    for (drive, place) in [
+        (Drive::Point, [0.03, 0.01]),
+        (Drive::Point, [-0.04, -0.02]),
+        (Drive::Turn, [0.1, 0.0]),
+        (Drive::Turn, [-0.12, 0.02]),
+    ] {
         let linkage = zoo::plain(drive);
         for rates in [[1.0, 0.0], [0.0, 1.0], [0.6, -0.8]] {
             let mut solver = Solver::new(&linkage);
@@ -184,12 +201,17 @@ fn sensitivities_are_those_of_solving_anew() {
             let end = End { frame: end.frame, at: end.at.map(Dual64::from) };
             let ours = dual.frames().track(&course.position, &course.motion, &course.curvature, &end);
             let (up, down) = (&above[body], &below[body]);
-            for (what, ours, up, down, tolerance) in
-                [("p", ours.p, up.p, down.p, 1e-7), ("v", ours.v, up.v, down.v, 2e-6), ("a", ours.a, up.a, down.a, 5e-5)]
-            {
+            for (what, ours, up, down, tolerance) in [
+                ("p", ours.p, up.p, down.p, 1e-7),
+                ("v", ours.v, up.v, down.v, 2e-6),
+                ("a", ours.a, up.a, down.a, 5e-5),
+            ] {
                 let difference = (up - down) / (2.0 * STEP);
                 let off = (ours.map(|c| c.eps) - difference).amax();
-                assert!(off < tolerance * (1.0 + difference.amax()), "{n} body {body} {what}: {off} of {difference}");
+                assert!(
+                    off < tolerance * (1.0 + difference.amax()),
+                    "{n} body {body} {what}: {off} of {difference}"
+                );
             }
         }
     }
@@ -225,7 +247,11 @@ fn a_longer_rod_moves_the_bodies_as_the_response_says() {
         at(rest);
         for (body, twist) in response.iter().enumerate() {
             let moved = (longer.poses[body].shift - shorter.poses[body].shift) / (2.0 * STEP);
-            assert!((moved - twist.v).amax() < 1e-7 * (1.0 + moved.amax()), "{name} {body}: {moved} {}", twist.v);
+            assert!(
+                (moved - twist.v).amax() < 1e-7 * (1.0 + moved.amax()),
+                "{name} {body}: {moved} {}",
+                twist.v
+            );
         }
     }
     assert!(!linkage.set_rod_length(0, 1.0), "a hinge has no length");

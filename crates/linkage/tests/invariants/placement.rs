@@ -40,13 +40,14 @@ fn check(drive: Drive, rot: &Matrix3<f64>, shift: &Vector3<f64>) {
             assert!((rot * c.alpha * hand - d.alpha).amax() < large, "{} {}", rot * c.alpha * hand, d.alpha);
         }
         let force = Vector3::new(300.0, -200.0, 4000.0);
-        let loaded = |l: &Linkage<f64>, s: &Solver<'_>, at: Vector3<f64>, f: Vector3<f64>, hold: linkage::Row<f64>| {
-            let mut loads = Loads::none(l.bodies());
-            loads.add_force(l, s.position(), &linkage::End { frame: zoo::UPRIGHT, at }, f);
-            let found = reactions(l, s.position(), &loads, &[hold]).unwrap();
-            assert!(found.unbalanced < 1e-7, "{}", found.unbalanced);
-            (0..l.joints().len()).filter_map(|j| found.tension(l, j)).collect::<Vec<_>>()
-        };
+        let loaded =
+            |l: &Linkage<f64>, s: &Solver<'_>, at: Vector3<f64>, f: Vector3<f64>, hold: linkage::Row<f64>| {
+                let mut loads = Loads::none(l.bodies());
+                loads.add_force(l, s.position(), &linkage::End { frame: zoo::UPRIGHT, at }, f);
+                let found = reactions(l, s.position(), &loads, &[hold]).unwrap();
+                assert!(found.unbalanced < 1e-7, "{}", found.unbalanced);
+                (0..l.joints().len()).filter_map(|j| found.tension(l, j)).collect::<Vec<_>>()
+            };
         let foot = Vector3::new(0.0, 0.72, 0.0);
         let hold = zoo::spring();
         let carried = match hold {
@@ -72,7 +73,9 @@ fn check(drive: Drive, rot: &Matrix3<f64>, shift: &Vector3<f64>) {
 
 #[test]
 fn a_turned_and_shifted_ground_turns_and_shifts_everything() {
-    for (axis, angle) in [(Vector3::new(0.3, -0.5, 0.8), 0.7), (Vector3::x(), 1.57), (Vector3::new(1.0, 1.0, 0.2), 2.9)] {
+    for (axis, angle) in
+        [(Vector3::new(0.3, -0.5, 0.8), 0.7), (Vector3::x(), 1.57), (Vector3::new(1.0, 1.0, 0.2), 2.9)]
+    {
         let rot = Rotation3::from_scaled_axis(axis.normalize() * angle).into_inner();
         let shift = Vector3::new(0.4, -1.1, 2.3);
         check(Drive::Point, &rot, &shift);
@@ -110,6 +113,8 @@ fn results_do_not_depend_on_the_bodies_reference_points() {
         a.differentiate(&[1.0]).unwrap();
         b.differentiate(&[1.0]).unwrap();
         let (p, q) = (a.track(&end), b.track(&end));
-        assert!((p.p - q.p).amax() < TOLERANCE && (p.v - q.v).amax() < TOLERANCE && (p.a - q.a).amax() < 1e-9);
+        assert!(
+            (p.p - q.p).amax() < TOLERANCE && (p.v - q.v).amax() < TOLERANCE && (p.a - q.a).amax() < 1e-9
+        );
     }
 }

@@ -20,7 +20,8 @@ fn the_spring_carries_what_the_loads_do_along_the_screw() {
             let mut loads = Loads::none(linkage.bodies());
             let mut work = 0.0;
             for body in 0..linkage.bodies() {
-                let end = End { frame: Frame::Body(body), at: Vector3::from(POINTS[27]) + numbers.vector() * 0.2 };
+                let end =
+                    End { frame: Frame::Body(body), at: Vector3::from(POINTS[27]) + numbers.vector() * 0.2 };
                 let (force, moment) = (numbers.vector() * 3000.0, numbers.vector() * 200.0);
                 loads.add_force(&linkage, solver.position(), &end, force);
                 loads.add_moment(body, moment);

@@ -19,36 +19,36 @@ pub enum Drive {
 
 /// Points [m]. The first is the centre of the upright.
 pub const POINTS: [[f64; 3]; 30] = [
-    [0.0, 0.72, 0.30],     // 0 centre
-    [0.17, 0.33, 0.18],    // 1 arm hinge
-    [-0.18, 0.34, 0.19],   // 2
-    [0.01, 0.70, 0.16],    // 3 arm ball
-    [0.12, 0.42, 0.47],    // 4 upper rods
-    [-0.14, 0.43, 0.46],   // 5
-    [-0.02, 0.66, 0.46],   // 6
-    [-0.13, 0.36, 0.22],   // 7 tie rod
-    [-0.14, 0.68, 0.21],   // 8
-    [0.02, 0.60, 0.19],    // 9 push-rod on arm
-    [0.01, 0.42, 0.60],    // 10 push-rod on rocker
-    [-0.06, 0.33, 0.50],   // 11 rocker hinge
-    [0.09, 0.34, 0.49],    // 12
-    [0.02, 0.36, 0.68],    // 13 spring on rocker
-    [0.05, 0.08, 0.66],    // 14 spring on ground
-    [0.06, 0.38, 0.62],    // 15 drop link ball on rocker
-    [0.09, 0.37, 0.44],    // 16 drop link foot on a line
-    [-0.30, 0.50, 0.40],   // 17 plate, plane points
-    [-0.42, 0.62, 0.41],   // 18
-    [-0.33, 0.60, 0.52],   // 19
-    [-0.28, 0.30, 0.38],   // 20 rods of the plate
-    [-0.55, 0.40, 0.36],   // 21
-    [-0.36, 0.45, 0.70],   // 22
-    [-0.29, 0.52, 0.44],   // 23
-    [-0.40, 0.58, 0.40],   // 24
-    [-0.34, 0.56, 0.50],   // 25
-    [0.03, 0.69, 0.28],    // 26 a rod of the plate goes to the upright
-    [-0.36, 0.56, 0.45],   // 27 middle of the plate
-    [0.0, 0.45, 0.20],     // 28 middle of the arm
-    [0.03, 0.36, 0.60],    // 29 middle of the rocker
+    [0.0, 0.72, 0.30],   // 0 centre
+    [0.17, 0.33, 0.18],  // 1 arm hinge
+    [-0.18, 0.34, 0.19], // 2
+    [0.01, 0.70, 0.16],  // 3 arm ball
+    [0.12, 0.42, 0.47],  // 4 upper rods
+    [-0.14, 0.43, 0.46], // 5
+    [-0.02, 0.66, 0.46], // 6
+    [-0.13, 0.36, 0.22], // 7 tie rod
+    [-0.14, 0.68, 0.21], // 8
+    [0.02, 0.60, 0.19],  // 9 push-rod on arm
+    [0.01, 0.42, 0.60],  // 10 push-rod on rocker
+    [-0.06, 0.33, 0.50], // 11 rocker hinge
+    [0.09, 0.34, 0.49],  // 12
+    [0.02, 0.36, 0.68],  // 13 spring on rocker
+    [0.05, 0.08, 0.66],  // 14 spring on ground
+    [0.06, 0.38, 0.62],  // 15 drop link ball on rocker
+    [0.09, 0.37, 0.44],  // 16 drop link foot on a line
+    [-0.30, 0.50, 0.40], // 17 plate, plane points
+    [-0.42, 0.62, 0.41], // 18
+    [-0.33, 0.60, 0.52], // 19
+    [-0.28, 0.30, 0.38], // 20 rods of the plate
+    [-0.55, 0.40, 0.36], // 21
+    [-0.36, 0.45, 0.70], // 22
+    [-0.29, 0.52, 0.44], // 23
+    [-0.40, 0.58, 0.40], // 24
+    [-0.34, 0.56, 0.50], // 25
+    [0.03, 0.69, 0.28],  // 26 a rod of the plate goes to the upright
+    [-0.36, 0.56, 0.45], // 27 middle of the plate
+    [0.0, 0.45, 0.20],   // 28 middle of the arm
+    [0.03, 0.36, 0.60],  // 29 middle of the rocker
 ];
 
 /// Directions: up (the drive), the carriage, the line, two of the kept angle, three normals of planes.

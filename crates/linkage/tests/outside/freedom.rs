@@ -31,8 +31,22 @@ fn bricards_six_bar_has_one_motion_and_one_redundant_equation() {
 /// A carrier on n rods has 6 - n freedoms: each rod holds one and keeps its own spin.
 #[test]
 fn each_rod_takes_one_freedom() {
-    let feet = [[0.3, 0.1, 0.], [-0.3, 0.15, 0.05], [0., -0.3, 0.1], [0.2, 0.3, 0.4], [-0.25, 0.2, 0.5], [0.1, -0.1, 0.7]];
-    let heads = [[0.1, 0.6, 0.2], [-0.1, 0.65, 0.1], [0.05, 0.6, 0.3], [-0.02, 0.7, 0.4], [0.12, 0.62, 0.35], [0.0, 0.5, 0.1]];
+    let feet = [
+        [0.3, 0.1, 0.],
+        [-0.3, 0.15, 0.05],
+        [0., -0.3, 0.1],
+        [0.2, 0.3, 0.4],
+        [-0.25, 0.2, 0.5],
+        [0.1, -0.1, 0.7],
+    ];
+    let heads = [
+        [0.1, 0.6, 0.2],
+        [-0.1, 0.65, 0.1],
+        [0.05, 0.6, 0.3],
+        [-0.02, 0.7, 0.4],
+        [0.12, 0.62, 0.35],
+        [0.0, 0.5, 0.1],
+    ];
     for n in 1..=6 {
         let mut linkage = Linkage::new();
         let body = linkage.add_body("carrier", Vector3::new(0.0, 0.6, 0.3));

@@ -19,8 +19,9 @@ fn build(joints: &Value) -> (Linkage<f64>, Vec<(&'static str, End<f64>)>) {
     let at = |name: &str| planar(&joints[name]);
     let (z, ground) = (Vector3::z(), Frame::Ground);
     let mut l = Linkage::new();
-    let [k1, k2, k3, k4, k5, k6, k7] = [("O", "F"), ("F", "E"), ("B", "E"), ("G", "E"), ("A", "G"), ("H", "E"), ("A", "H")]
-        .map(|(a, b)| l.add_body(format!("{a}{b}"), (at(a) + at(b)) * 0.5));
+    let [k1, k2, k3, k4, k5, k6, k7] =
+        [("O", "F"), ("F", "E"), ("B", "E"), ("G", "E"), ("A", "G"), ("H", "E"), ("A", "H")]
+            .map(|(a, b)| l.add_body(format!("{a}{b}"), (at(a) + at(b)) * 0.5));
     let turn = l.add_input();
     for (name, a, b, point) in [
         ("O", ground, k1, "O"),

@@ -30,7 +30,14 @@ fn the_space_truss_of_a_statics_book() {
         'B' => b,
         _ => Frame::Ground,
     };
-    let members = [('A', 'B', -72.154), ('A', 'C', -13.153), ('A', 'D', 43.293), ('B', 'C', 32.653), ('B', 'D', 45.235), ('B', 'E', -112.055)];
+    let members = [
+        ('A', 'B', -72.154),
+        ('A', 'C', -13.153),
+        ('A', 'D', 43.293),
+        ('B', 'C', 32.653),
+        ('B', 'D', 45.235),
+        ('B', 'E', -112.055),
+    ];
     for (p, q, _) in members {
         linkage.rod(&format!("{p}{q}"), on(frame(p), at(p)), on(frame(q), at(q))).unwrap();
     }

@@ -197,7 +197,7 @@ fn placed_table(subject: &Subject<'_>, placed: &[Placed], wishes: &[Wish], doubt
     let scale = quantity.scale();
     let length = units.symbol(Dimension::Length).to_string();
     let key = quantity.key(subject.end()).replace('-', " ");
-    let per = if length == "in" { (0.0254 / 16.0, "1/16 in") } else { (0.001, "mm") };
+    let per = if length == "in" { (0.0254 / 16.0, "1/16 in") } else { (0.001, "1 mm") };
     let mut headings: Vec<Vec<String>> = vec![
         vec!["hole".into()],
         vec!["wished".into(), scale.unit(units)],
@@ -212,7 +212,7 @@ fn placed_table(subject: &Subject<'_>, placed: &[Placed], wishes: &[Wish], doubt
         headings.push(vec!["link".into(), length.clone()]);
     }
     headings.push(vec!["to edge".into(), length.clone()]);
-    headings.push(vec!["a drill off by".into(), format!("1 {} costs", per.1.trim_start_matches("1 "))]);
+    headings.push(vec!["a drill off by".into(), format!("{} costs", per.1)]);
     let n = |v: f64| show::number(v, Dimension::Length, units, Scale::Length.decimals(units));
     let rows: Vec<Vec<String>> = placed
         .iter()

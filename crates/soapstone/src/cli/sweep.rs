@@ -31,6 +31,12 @@ pub(crate) fn run(args: &SweepArgs) -> Result<(), Failure> {
     if let Some(text) = &args.roll {
         let rack = single(&racks)?;
         let rolls = select::range(&car, text, Dimension::Angle, "roll")?;
+        if rolls.iter().any(|r| r.abs() > suspension::MOST_ROLL) {
+            return Err(Failure::with_hint(
+                format!("roll `{text}` goes beyond {:.0} deg", suspension::MOST_ROLL.to_degrees()),
+                "no car leans so far on its wheels",
+            ));
+        }
         let result = sweep_roll(&subject, &holes, &rolls, rack)?;
         stops(&car, &result.stops, Dimension::Angle, "roll");
         return if args.json {

@@ -45,9 +45,14 @@ fn questions_that_make_no_sense() {
     check(&["holes", &car, "--want", "anti-lift=thirty"], &["not a number"]);
     check(&["holes", &car, "--want", "anti-lift=nan"], &["not a number"]);
     check(&["holes", &car, "--want", "anti-lift=1,2,3,4,5,6,7,8,9,10,11,12,13"], &["12"]);
-    check(&["holes", &car, "--want", "anti-lift=30", "--plate", "upper"], &["no plate `upper`", "lower-fore"]);
+    check(
+        &["holes", &car, "--want", "anti-lift=30", "--plate", "upper"],
+        &["no plate `upper`", "lower-fore"],
+    );
     check(&["holes", &demo("dunlin/car.toml"), "--want", "anti-lift=30"], &["no plate", "rear.plate"]);
-    for range in ["60:-60:20", "-60:60:0", "-60:60:-5", "1:2", "a:b:c", "0:1e9:0.001", "nan:1:1", "", "0:inf:1"] {
+    for range in
+        ["60:-60:20", "-60:60:0", "-60:60:-5", "1:2", "a:b:c", "0:1e9:0.001", "nan:1:1", "", "0:inf:1"]
+    {
         check(&["sweep", &car, &format!("--travel={range}")], &["travel"]);
     }
     check(&["sweep", &car, "--axle", "front", "--rack=-70:70:10"], &["rack", "68"]);
@@ -89,7 +94,9 @@ fn new_files_are_good_to_go_and_never_overwritten() {
             let text = std::fs::read_to_string(&path).unwrap();
             assert_eq!(text, good(&["new", kind, "--units", units]), "printed and written alike");
             assert_eq!(json(&["new", kind, "--units", units, "--json"])["text"], text.as_str());
-            assert!(text.contains(&format!("kind        = \"{kind}\"")) || text.contains(&format!("\"{kind}\"")));
+            assert!(
+                text.contains(&format!("kind        = \"{kind}\"")) || text.contains(&format!("\"{kind}\""))
+            );
             let check = json(&["check", &path, "--json"]);
             assert_eq!(check["usable"], true, "{kind} in {units}: {check}");
             let table = run(&["choose", &path]);
@@ -119,11 +126,14 @@ fn no_file_stands_for_the_demo() {
 fn warnings_go_to_standard_error_and_data_to_standard_output() {
     let text = std::fs::read_to_string(demo(PLOVER)).unwrap();
     // A wheel as large as a tractor's is a slip, and the table is made all the same.
-    let path = file("slip.toml", text.replacen("loaded-radius = 305", "loaded-radius = 305.0 # mm", 1).replacen(
-        "toe           = 0.1\n",
-        "toe           = 9.5\n",
-        1,
-    ));
+    let path = file(
+        "slip.toml",
+        text.replacen("loaded-radius = 305", "loaded-radius = 305.0 # mm", 1).replacen(
+            "toe           = 0.1\n",
+            "toe           = 9.5\n",
+            1,
+        ),
+    );
     let done = run(&["choose", &path, "--json"]);
     assert_eq!(done.code, Some(0), "{}", done.err);
     assert!(done.err.contains("warning") && done.err.contains("slip.toml:"), "{}", done.err);

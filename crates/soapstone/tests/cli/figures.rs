@@ -82,7 +82,9 @@ fn check_sweep(car: &str, axle: &str) {
     // Gains and slopes are derivatives of what is beside them: the middle of two differences.
     let fine = json(&["sweep", &car, "--axle", axle, "--travel=-0.1mm:0.1mm:0.1mm", "--json"]);
     let [a, b, c] = [0, 1, 2].map(|i| &fine["stations"][i]);
-    for (gain, of, near) in [("toe_gain_deg_per_m", "toe_deg", 1e-4), ("camber_gain_deg_per_m", "camber_deg", 1e-4)] {
+    for (gain, of, near) in
+        [("toe_gain_deg_per_m", "toe_deg", 1e-4), ("camber_gain_deg_per_m", "camber_deg", 1e-4)]
+    {
         let slope = (number(&c[of]) - number(&a[of])) / 2e-4;
         assert!((slope - number(&b[gain])).abs() < near * (1.0 + slope.abs()), "{gain}");
     }
@@ -231,7 +233,11 @@ fn csv_of_the_choice_has_the_numbers_of_its_json() {
             let value = &json_row["values"][i];
             for (cell, key) in [(1 + 2 * i, "value"), (2 + 2 * i, "standard_uncertainty")] {
                 let (own, theirs) = (row[cell].parse::<f64>().unwrap(), number(&value[key]) * factor);
-                assert!((own - theirs).abs() <= ROUNDING * (1.0 + own.abs()), "{}: {own}, {theirs}", head[cell]);
+                assert!(
+                    (own - theirs).abs() <= ROUNDING * (1.0 + own.abs()),
+                    "{}: {own}, {theirs}",
+                    head[cell]
+                );
             }
             assert!(number(&value["standard_uncertainty"]) > 0.0, "every value has a ±");
         }
@@ -255,7 +261,8 @@ fn csv_of_a_sweep_has_the_numbers_of_its_json() {
         ("contact dx/dz", "contact_dx_dz", 1.0),
         ("roll centre", "roll_centre_height_m", 1e3),
     ] {
-        let column = head.iter().position(|h| h.starts_with(name)).unwrap_or_else(|| panic!("{name} in {head:?}"));
+        let column =
+            head.iter().position(|h| h.starts_with(name)).unwrap_or_else(|| panic!("{name} in {head:?}"));
         for (row, station) in rows.iter().zip(stations) {
             let cell = &row[column];
             let decimals = cell.split_once('.').map_or(0, |(_, d)| d.len());
@@ -273,7 +280,9 @@ fn csv_of_holes_has_the_numbers_of_its_json() {
     let found = json(&[&args[..], &["--json"]].concat());
     let placed = found["placed"].as_array().unwrap();
     assert_eq!((rows.len(), placed.len()), (3, 3));
-    let column = |name: &str| head.iter().position(|h| h.starts_with(name)).unwrap_or_else(|| panic!("{name}: {head:?}"));
+    let column = |name: &str| {
+        head.iter().position(|h| h.starts_with(name)).unwrap_or_else(|| panic!("{name}: {head:?}"))
+    };
     for (row, hole) in rows.iter().zip(placed) {
         let cell = |name: &str| row[column(name)].parse::<f64>().unwrap();
         let same = |a: f64, b: f64| assert!((a - b).abs() < 1e-6, "{a}, {b}");
@@ -316,7 +325,8 @@ fn holes_and_setups_are_used_where_asked() {
     assert_eq!(c, at(&["--setup", setups[0].0, "--at", "link.lower-fore.body=C"]));
     // The choice table tells the same as the sweep, row by row.
     let table = json(&["choose", &car, "--json"]);
-    let lift = table["columns"].as_array().unwrap().iter().position(|c| c["quantity"] == "anti-lift").unwrap();
+    let lift =
+        table["columns"].as_array().unwrap().iter().position(|c| c["quantity"] == "anti-lift").unwrap();
     for row in table["rows"].as_array().unwrap() {
         let hole = row["holes"][0]["name"].as_str();
         let stations = hole.map_or_else(|| at(&[]), |h| at(&["--at", &format!("link.lower-fore.body={h}")]));
@@ -327,7 +337,8 @@ fn holes_and_setups_are_used_where_asked() {
     let worked = json(&["explain", "anti-lift", &car, "--at", "link.lower-fore.body=C", "--json"]);
     let by_hand = -0.36 * number(&c[1]["contact_dx_dz"]) * 2.6 / 0.48;
     assert!((by_hand - number(&worked["result"]["value"])).abs() < ROUNDING);
-    let shares: f64 = worked["uncertainty_from"].as_array().unwrap().iter().map(|s| number(&s["share_of_variance"])).sum();
+    let shares: f64 =
+        worked["uncertainty_from"].as_array().unwrap().iter().map(|s| number(&s["share_of_variance"])).sum();
     assert!(0.3 < shares && shares <= 1.0 + ROUNDING, "shares of the variance: {shares}");
 }
 

@@ -19,7 +19,8 @@ fn check(kind: &str, from: &str, to: &str, worth: Worth, line: &str, words: &[&s
     let text = good(&["new", kind]);
     assert!(text.contains(from), "the starter has `{from}`");
     let text = text.replacen(from, to, 1);
-    let number = text.lines().count() - text.lines().rev().position(|l| l.contains(line)).expect("the line is there");
+    let number =
+        text.lines().count() - text.lines().rev().position(|l| l.contains(line)).expect("the line is there");
     let caller = std::panic::Location::caller();
     let path = file(&format!("mistake-{}.toml", caller.line()), &text);
     let done = run(&["check", &path]);
@@ -51,7 +52,14 @@ fn slips_of_the_pen() {
     check("five-link", "name = \"A\"", "name = \u{201c}A\u{201d}", Error, "\u{201c}A", &["\""]);
     check("five-link", "loaded-radius = 305", "loaded-radius = 12 1/2 in", Error, "12 1/2 in", &["quotes"]);
     check("five-link", "loaded-radius = 305", "loaded-radius = 305 mm", Error, "305 mm", &["quotes"]);
-    check("five-link", "camber        = -1.0", "camber        = \u{2212}1.0", Error, "\u{2212}1.0", &["minus"]);
+    check(
+        "five-link",
+        "camber        = -1.0",
+        "camber        = \u{2212}1.0",
+        Error,
+        "\u{2212}1.0",
+        &["minus"],
+    );
 }
 
 #[test]
@@ -61,7 +69,14 @@ fn semicolons_between_coordinates() {
 
 #[test]
 fn wrong_words() {
-    check("five-link", "\"five-link\"", "\"fivelink\"", Error, "\"fivelink\"", &["did you mean \"five-link\""]);
+    check(
+        "five-link",
+        "\"five-link\"",
+        "\"fivelink\"",
+        Error,
+        "\"fivelink\"",
+        &["did you mean \"five-link\""],
+    );
     check("five-link", "\"five-link\"", "\"beam\"", Error, "\"beam\"", &["five-link"]);
     check("five-link", "loaded-radius", "loaded-raduis", Error, "loaded-raduis", &["loaded-radius"]);
     check("five-link", "[rear.wheel]", "[rear.whel]", Error, "[rear.whel]", &["wheel"]);
@@ -69,29 +84,70 @@ fn wrong_words() {
     check("five-link", "length = \"mm\"", "length = \"millimetre\"", Error, "\"millimetre\"", &["mm"]);
     check("five-link", "loaded-radius = 305", "loaded-radius = \"305 kg\"", Error, "305 kg", &["length"]);
     check("five-link", "loaded-radius = 305", "loaded-radius = \"305 mn\"", Error, "305 mn", &["mm"]);
-    check("five-link", "end  = \"link.lower-fore.body\"", "end  = \"link.lower-front.body\"", Error, "lower-front", &[
-        "link.lower-fore.body",
-    ]);
-    check("five-link", "x = \"rearward from front axle\"", "x = \"sideways from front axle\"", Error, "sideways", &[
-        "rearward",
-    ]);
-    check("five-link", "on    = \"link.lower-aft\"", "on    = \"lower-arm\"", Error, "\"lower-arm\"", &["lower-aft"]);
+    check(
+        "five-link",
+        "end  = \"link.lower-fore.body\"",
+        "end  = \"link.lower-front.body\"",
+        Error,
+        "lower-front",
+        &["link.lower-fore.body"],
+    );
+    check(
+        "five-link",
+        "x = \"rearward from front axle\"",
+        "x = \"sideways from front axle\"",
+        Error,
+        "sideways",
+        &["rearward"],
+    );
+    check(
+        "five-link",
+        "on    = \"link.lower-aft\"",
+        "on    = \"lower-arm\"",
+        Error,
+        "\"lower-arm\"",
+        &["lower-aft"],
+    );
 }
 
 #[test]
 fn missing_and_doubled_things() {
     check("five-link", "[2462, 622, 215]", "[2462, 622]", Error, "[2462, 622]", &["[x, y, z]"]);
-    check("five-link", "[2462, 622, 215]", "[2462, 622, 215, 0]", Error, "[2462, 622, 215, 0]", &["[x, y, z]"]);
+    check(
+        "five-link",
+        "[2462, 622, 215]",
+        "[2462, 622, 215, 0]",
+        Error,
+        "[2462, 622, 215, 0]",
+        &["[x, y, z]"],
+    );
     check("five-link", "centre        = [", "# centre      = [", Error, "[rear.wheel]", &["centre"]);
     check("five-link", "upright = [2462", "# upright = [2462", Error, "[rear.link.lower-fore]", &["upright"]);
-    check("five-link", "[rear.link.toe]\nbody    = [2760, 300, 262]\nupright = [2742, 690, 250]\n", "", Error, "[rear]", &[
-        "five links", "link.NAME",
-    ]);
+    check(
+        "five-link",
+        "[rear.link.toe]\nbody    = [2760, 300, 262]\nupright = [2742, 690, 250]\n",
+        "",
+        Error,
+        "[rear]",
+        &["five links", "link.NAME"],
+    );
     check("five-link", "name = \"B\"", "name = \"A\"", Error, "name = \"A\"", &["two holes called `A`"]);
-    check("five-link", "[rear.link.toe]", "[rear.link.lower-aft]", Error, "[rear.link.lower-aft]", &[
-        "lower-aft",
-    ]);
-    check("five-link", "soapstone = 1", "# soapstone = 1", Error, "A car file to start from", &["soapstone = 1"]);
+    check(
+        "five-link",
+        "[rear.link.toe]",
+        "[rear.link.lower-aft]",
+        Error,
+        "[rear.link.lower-aft]",
+        &["lower-aft"],
+    );
+    check(
+        "five-link",
+        "soapstone = 1",
+        "# soapstone = 1",
+        Error,
+        "A car file to start from",
+        &["soapstone = 1"],
+    );
     check("double-wishbone", "ball      = [18, 640, 430]", "", Error, "[front.upper-arm]", &["ball"]);
     check("strut", "[front.strut]", "[front.strutt]", Error, "[front.strutt]", &["strut"]);
 }
@@ -99,19 +155,41 @@ fn missing_and_doubled_things() {
 #[test]
 fn probable_slips_of_the_tape() {
     // Inches in a file of millimetres: a link 16 mm long.
-    check("five-link", "body    = [2100, 420, 280]", "body    = [82.7, 16.5, 11]", Slip, "[82.7, 16.5, 11]", &["long"]);
+    check(
+        "five-link",
+        "body    = [2100, 420, 280]",
+        "body    = [82.7, 16.5, 11]",
+        Slip,
+        "[82.7, 16.5, 11]",
+        &["long"],
+    );
     // The wrong side of the car.
     check("five-link", "[2600, 735, 305]", "[2600, -735, 305]", Slip, "[2600, -735, 305]", &["side"]);
     // An upright's point outside any rim, a digit too many.
-    check("five-link", "upright = [2742, 690, 250]", "upright = [2742, 690, 2500]", Slip, "690, 2500]", &["too far", "250 mm"]);
+    check(
+        "five-link",
+        "upright = [2742, 690, 250]",
+        "upright = [2742, 690, 2500]",
+        Slip,
+        "690, 2500]",
+        &["too far", "250 mm"],
+    );
     // The sign of camber is right, its size is not.
-    check("five-link", "camber        = -1.0", "camber        = -10", Slip, "camber        = -10", &["camber"]);
+    check(
+        "five-link",
+        "camber        = -1.0",
+        "camber        = -10",
+        Slip,
+        "camber        = -10",
+        &["camber"],
+    );
 }
 
 #[test]
 fn links_that_do_not_hold_the_wheel() {
     // A link whose two ends are the same point.
-    let text = good(&["new", "five-link"]).replacen("upright = [2742, 690, 250]", "upright = [2760, 300, 262]", 1);
+    let text =
+        good(&["new", "five-link"]).replacen("upright = [2742, 690, 250]", "upright = [2760, 300, 262]", 1);
     let path = file("no-link.toml", text);
     let done = run(&["choose", &path]);
     assert_eq!(done.code, Some(2));

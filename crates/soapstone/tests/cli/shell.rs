@@ -7,7 +7,12 @@ use crate::run::{command, good, run};
 
 #[test]
 fn a_reader_that_has_enough_is_no_error() {
-    for args in [&["choose"][..], &["sweep", "--travel=-50:50:0.01", "--csv"], &["new", "links"], &["choose", "--json"]] {
+    for args in [
+        &["choose"][..],
+        &["sweep", "--travel=-50:50:0.01", "--csv"],
+        &["new", "links"],
+        &["choose", "--json"],
+    ] {
         let mut child = command(args).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
         // Read one byte and close, as `head` does.
         let mut out = child.stdout.take().unwrap();
@@ -23,7 +28,9 @@ fn a_reader_that_has_enough_is_no_error() {
 
 #[test]
 fn completions_for_the_common_shells() {
-    for (shell, sign) in [("bash", "complete -F"), ("zsh", "#compdef soapstone"), ("fish", "complete -c soapstone")] {
+    for (shell, sign) in
+        [("bash", "complete -F"), ("zsh", "#compdef soapstone"), ("fish", "complete -c soapstone")]
+    {
         let script = good(&["completions", shell]);
         assert!(script.contains(sign), "{shell}: {}", script.lines().next().unwrap_or_default());
         for word in ["choose", "sweep", "holes", "explain", "want", "travel"] {

@@ -42,7 +42,8 @@ pub fn overlaps(subject: &Subject<'_>) -> Vec<Overlap> {
             for b in &own[n + 1..] {
                 let distance = (axle.holes[*a].at.at - axle.holes[*b].at.at).norm();
                 if distance < least - KEPT {
-                    let instead = instead.get_or_insert_with(|| nearest_set(axle, plate, &own, least)).clone();
+                    let instead =
+                        instead.get_or_insert_with(|| nearest_set(axle, plate, &own, least)).clone();
                     list.push(Overlap { holes: (*a, *b), distance, least, instead });
                 }
             }

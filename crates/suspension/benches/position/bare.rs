@@ -21,7 +21,8 @@ impl FiveRods {
         Self {
             body: rods.map(|(body, _)| body.into()),
             lever: rods.map(|(_, upright)| Vector3::from(upright) - centre),
-            squares: rods.map(|(body, upright)| (Vector3::from(upright) - Vector3::from(body)).norm_squared()),
+            squares: rods
+                .map(|(body, upright)| (Vector3::from(upright) - Vector3::from(body)).norm_squared()),
             rest: centre.z,
             place: centre,
             rot: Matrix3::identity(),

@@ -1,6 +1,8 @@
 //! How long one position takes: first the ratio of a full answer (position, all measures, second derivatives)
 //! to a bare Newton loop over the same six equations, then each kind by itself.
 
+#![expect(clippy::expect_used, reason = "a bench stops where it cannot go on")]
+
 mod bare;
 mod cars;
 
@@ -33,7 +35,9 @@ fn compare() {
         let (full, bare) = race(step);
         let ratio = full.as_secs_f64() / bare.as_secs_f64();
         let mm = 1e3 * step;
-        println!("five-link by {mm} mm: full answer {full:?}, bare loop {bare:?} a position, ratio {ratio:.2}");
+        println!(
+            "five-link by {mm} mm: full answer {full:?}, bare loop {bare:?} a position, ratio {ratio:.2}"
+        );
     }
 }
 

@@ -43,7 +43,9 @@ impl Way {
     /// The rod that would hold it.
     pub fn remedy(&self) -> &'static str {
         match self {
-            Self::Steer => "a tie rod or toe link that runs across the car, well ahead of or behind the others",
+            Self::Steer => {
+                "a tie rod or toe link that runs across the car, well ahead of or behind the others"
+            }
             Self::WindUp => "a rod that runs fore and aft, well above or below the others",
             Self::Tip => "a rod that runs across the car, well above or below the others",
             Self::ForeAft => "a rod that runs fore and aft",

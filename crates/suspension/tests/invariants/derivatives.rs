@@ -35,7 +35,8 @@ fn rates_of_the_measures_are_those_of_positions() {
                     let m: Measures<f64> = mover.at(travel, rack).unwrap();
                     (m, mover.solver().track(&foot).p, mover.ratio(0))
                 };
-                let ((a, foot_a, ratio_a), (b, foot_b, ratio_b)) = (at(travel + STEP, rack), at(travel - STEP, rack));
+                let ((a, foot_a, ratio_a), (b, foot_b, ratio_b)) =
+                    (at(travel + STEP, rack), at(travel - STEP, rack));
                 let slope = |x: f64, y: f64| (x - y) / (2.0 * STEP);
                 near("toe", here.toe_gain, slope(a.toe, b.toe));
                 near("camber", here.camber_gain, slope(a.camber, b.camber));

@@ -18,7 +18,8 @@ fn a_mirrored_corner_moves_as_the_mirror_image() {
             let mirrored: Vec<_> = at.iter().map(|p| mirror * p).collect();
             let mut other = wheel;
             other.centre = mirror * wheel.centre;
-            let (a, b) = (Corner::new(&left, &at, &wheel).unwrap(), Corner::new(&left, &mirrored, &other).unwrap());
+            let (a, b) =
+                (Corner::new(&left, &at, &wheel).unwrap(), Corner::new(&left, &mirrored, &other).unwrap());
             let (mut a, mut b) = (Mover::new(&a), Mover::new(&b));
             for (travel, rack) in [(0.05, 0.01), (-0.05, -0.012), (0.0, 0.0)] {
                 let m = a.at(travel, rack).unwrap();

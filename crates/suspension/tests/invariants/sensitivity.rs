@@ -15,7 +15,9 @@ const PLACE: (f64, f64) = (0.035, 0.006);
 
 fn figures<T: linkage::scalar::Real>(m: &Measures<T>) -> Vec<T> {
     let mut out = vec![m.travel, m.toe, m.camber, m.toe_gain, m.camber_gain, m.toe_curvature];
-    for v in [&m.centre, &m.contact, &m.contact_rate, &m.contact_velocity, &m.centre_velocity, &m.spin_of_upright] {
+    for v in
+        [&m.centre, &m.contact, &m.contact_rate, &m.contact_velocity, &m.centre_velocity, &m.spin_of_upright]
+    {
         out.extend(v.iter().copied());
     }
     out.extend([m.roll_centre_height(), m.roll_steer(), m.roll_camber(), m.side_view_turning()]);
@@ -73,7 +75,10 @@ fn check(kind: &str, case: &Value) {
         for (k, ((ours, up), down)) in ours.iter().zip(anew(STEP)).zip(anew(-STEP)).enumerate() {
             let difference = (up - down) / (2.0 * STEP);
             let off = (ours - difference).abs();
-            assert!(off < TOLERANCE * (1.0 + difference.abs()), "{kind} number {n} figure {k}: {ours} {difference}");
+            assert!(
+                off < TOLERANCE * (1.0 + difference.abs()),
+                "{kind} number {n} figure {k}: {ours} {difference}"
+            );
         }
     }
 }

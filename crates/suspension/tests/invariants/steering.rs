@@ -34,7 +34,11 @@ fn the_rack_turns_the_upright_about_both_balls() {
                 let scale = turn.w.norm();
                 assert!(turn.at(&lever(low)).norm() < TOLERANCE * scale, "{kind}: {}", turn.at(&lever(low)));
                 if let Some(high) = high {
-                    assert!(turn.at(&lever(high)).norm() < TOLERANCE * scale, "{kind}: {}", turn.at(&lever(high)));
+                    assert!(
+                        turn.at(&lever(high)).norm() < TOLERANCE * scale,
+                        "{kind}: {}",
+                        turn.at(&lever(high))
+                    );
                 } else {
                     // The top of a strut is fixed: the upright turns about it and the lower ball, and does not
                     // slide along itself.
@@ -83,7 +87,8 @@ fn a_growing_tie_rod_steers_about_the_same_axis() {
         a.at(0.02, 0.0).unwrap();
         b.at(0.02, 0.0).unwrap();
         assert_eq!(steering_axis(&mut b, None), None);
-        let link = b.corner().linkage().joint("link.tie-rod").or(b.corner().linkage().joint("tie-rod")).unwrap();
+        let link =
+            b.corner().linkage().joint("link.tie-rod").or(b.corner().linkage().joint("tie-rod")).unwrap();
         let (rack, rod) = (steering_axis(&mut a, None).unwrap(), steering_axis(&mut b, Some(link)).unwrap());
         assert_eq!(rod.source, AxisSource::Link(link));
         assert!((rack.caster - rod.caster).abs() < TOLERANCE);

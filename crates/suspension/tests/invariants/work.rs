@@ -28,7 +28,8 @@ fn the_spring_force_is_the_load_over_the_motion_ratio() {
             let frames = corner.linkage().frames();
             let length = (frames.point(&position, &span.outer) - frames.point(&position, &span.inner)).norm();
             let hold = linkage::Row::Distance { a: span.inner, b: span.outer, length };
-            for force in [Vector3::z() * 4000.0, Vector3::x() * -3000.0, Vector3::new(500.0, -2500.0, 3800.0)] {
+            for force in [Vector3::z() * 4000.0, Vector3::x() * -3000.0, Vector3::new(500.0, -2500.0, 3800.0)]
+            {
                 let mut loads = Loads::none(corner.linkage().bodies());
                 loads.add_force(corner.linkage(), &position, &foot, force);
                 let found = reactions(corner.linkage(), &position, &loads, &[hold]).unwrap();

@@ -198,7 +198,12 @@ fn link_forces_agree_with_hand_statics() {
     let rows = corner.linkage().joints()[corner.linkage().joint("inner hinge").unwrap()].rows.clone();
     near("inner hinge, y", found.values[rows.start + 1], from_arm[0] - strut_tension * strut[0], FORCE);
     let down = ARM_MASS * GRAVITY;
-    near("inner hinge, z", found.values[rows.start + 2], from_arm[1] + down - strut_tension * strut[1], FORCE);
+    near(
+        "inner hinge, z",
+        found.values[rows.start + 2],
+        from_arm[1] + down - strut_tension * strut[1],
+        FORCE,
+    );
 }
 
 /// What leaf and strut lack to carry the wheel at a travel [N per unit of travel, by virtual work along the

@@ -63,7 +63,12 @@ fn parallel_equal_wishbones_move_the_wheel_on_an_arc_without_turning_it() {
             let travel = number(&s["travel"]);
             let m = mover.at(travel, 0.0).unwrap();
             near("lateral", m.centre.y - rest, number(&s["lateral"]), POSITION);
-            near("lateral, l (1 - cos)", m.centre.y - rest, (arm * arm - travel * travel).sqrt() - arm, POSITION);
+            near(
+                "lateral, l (1 - cos)",
+                m.centre.y - rest,
+                (arm * arm - travel * travel).sqrt() - arm,
+                POSITION,
+            );
             near("toe", m.toe, 0.0, 1e-12);
             near("camber", m.camber, 0.0, 1e-12);
             near("camber gain", m.camber_gain, 0.0, SLOPE);

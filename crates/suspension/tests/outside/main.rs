@@ -1,6 +1,8 @@
 //! The kinematics of every kind against data that we did not compute with this code: SciPy, EXUDYN, published
 //! tables and closed forms. The scripts are in `reference/`.
 
+#![expect(clippy::panic, clippy::unwrap_used, reason = "a test may stop where it cannot go on")]
+
 mod benchmark_axle;
 mod closed_forms;
 mod corners;

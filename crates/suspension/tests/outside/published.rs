@@ -169,12 +169,23 @@ fn the_textbook_wishbone_carries_its_joints_along() {
     let corner = corner(&scheme("double-wishbone"), &data);
     let mut mover = Mover::new(&corner);
     let rows = [
-        (0.06, [0.015125, 0.740676, -0.084447], [-0.033839, 0.683780, 0.221016], [-0.136888, 0.693959, -0.032798]),
-        (-0.06, [0.010857, 0.724163, -0.206069], [-0.015814, 0.659809, 0.100671], [-0.136841, 0.675278, -0.144802]),
+        (
+            0.06,
+            [0.015125, 0.740676, -0.084447],
+            [-0.033839, 0.683780, 0.221016],
+            [-0.136888, 0.693959, -0.032798],
+        ),
+        (
+            -0.06,
+            [0.010857, 0.724163, -0.206069],
+            [-0.015814, 0.659809, 0.100671],
+            [-0.136841, 0.675278, -0.144802],
+        ),
     ];
     for (travel, lower, upper, tie) in rows {
         mover.at(travel, 0.0).unwrap();
-        for (name, theirs) in [("lower-arm.ball", lower), ("upper-arm.ball", upper), ("tie-rod.upright", tie)] {
+        for (name, theirs) in [("lower-arm.ball", lower), ("upper-arm.ball", upper), ("tie-rod.upright", tie)]
+        {
             let end = End { frame: Frame::Body(0), at: vector(&data["points"][name]) };
             let off = (mover.solver().track(&end).p - Vector3::from(theirs)).amax();
             assert!(off < POSITION, "{name} off by {off} at {travel}");
@@ -203,7 +214,8 @@ fn anti_features_of_a_known_instant_centre() {
     use AxleEnd::{Front, Rear};
     use TorqueReaction::{Body, Upright};
     const PERCENT: f64 = 6e-4;
-    let percent = |m: &Measures<f64>, end, reaction, share| 100.0 * anti(share, slope(m, end, reaction), 2.60, 0.50);
+    let percent =
+        |m: &Measures<f64>, end, reaction, share| 100.0 * anti(share, slope(m, end, reaction), 2.60, 0.50);
     let rear = [
         (0.60, 0.31, 94.033, 0.000, 0.000, 268.667),
         (0.60, 0.36, 109.200, 15.167, 43.333, 312.000),
@@ -219,9 +231,11 @@ fn anti_features_of_a_known_instant_centre() {
         near("anti-squat, beam axle", percent(&m, Rear, Upright, 1.0), beam, PERCENT);
     }
     // The last row of the collection is printed to two decimals.
-    for (x, z, outboard, inboard, drive) in
-        [(1.50, 0.30, 67.60, -2.253, -3.467), (2.00, 0.25, 42.25, -10.14, -15.60), (1.00, 0.31, 104.78, 0.0, 0.0)]
-    {
+    for (x, z, outboard, inboard, drive) in [
+        (1.50, 0.30, 67.60, -2.253, -3.467),
+        (2.00, 0.25, 42.25, -10.14, -15.60),
+        (1.00, 0.31, 104.78, 0.0, 0.0),
+    ] {
         let m = wheel_on_pivot(Front, x, z);
         near("anti-dive, outboard", percent(&m, Front, Upright, 0.65), outboard, PERCENT);
         near("anti-dive, inboard", percent(&m, Front, Body, 0.65), inboard, PERCENT);
