@@ -60,6 +60,9 @@ pub struct Tie {
     pub uncertainty: f64,
 }
 
+/// Quantities that the car's figures do not allow, with what to add to the file.
+pub type Missing = Vec<(Quantity, String)>;
+
 /// The choice table.
 #[derive(Clone, Debug)]
 pub struct Choice {
@@ -70,7 +73,7 @@ pub struct Choice {
     /// Pairs of rows that the ± cannot tell apart, by column.
     pub ties: Vec<Tie>,
     /// Columns that had to be left out, with what to add to the file.
-    pub missing: Vec<(Quantity, String)>,
+    pub missing: Missing,
 }
 
 /// The candidates that a car file gives for an axle: as drawn, each hole, each setup. A setup of the same holes
@@ -136,10 +139,7 @@ pub fn choose(
 ///
 /// # Errors
 /// If the car as drawn cannot be built or is not held.
-pub fn columns(
-    subject: &Subject<'_>,
-    travels: &[f64],
-) -> Result<(Vec<Column>, Vec<(Quantity, String)>), StudyError> {
+pub fn columns(subject: &Subject<'_>, travels: &[f64]) -> Result<(Vec<Column>, Missing), StudyError> {
     let first = Evaluation::new(subject, &[], Extent::Wheel)?;
     let ride = first
         .at(&mut Mover::new(&first.corner), 0.0)

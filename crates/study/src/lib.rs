@@ -20,7 +20,7 @@ mod subject;
 mod sweep;
 
 pub use check::check;
-pub use choice::{Candidate, Choice, Column, Row, Tie, candidates, choose, columns, row};
+pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, columns, row};
 pub use curve::{Curve, curves};
 pub use estimate::Estimate;
 pub use explain::{Term, Worked, explain};

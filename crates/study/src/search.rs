@@ -333,9 +333,9 @@ impl Field<'_, '_> {
                     let same_side = (between.length.unwrap_or(middle) - middle)
                         * (near.length.unwrap_or(middle) - middle);
                     if same_side > 0.0 {
-                        near = between
+                        near = between;
                     } else {
-                        far = between
+                        far = between;
                     }
                     if (far.at - near.at).norm() < 1e-8 {
                         break;

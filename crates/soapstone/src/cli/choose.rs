@@ -277,7 +277,7 @@ fn remarks(subject: &Subject<'_>, choice: &Choice) -> String {
     let notes = [
         "± is one standard uncertainty, carried through from the survey's accuracy; two rows share most of it, so \
          their difference is surer than either.",
-        "The load that leaves the rear tyres in a steady stop, m a h / L, is the same in every row: the links \
+        "The load that a steady stop moves from the rear tyres to the front, m a h / L, is the same in every row: the links \
          decide how much of it goes through the springs, so the attitude, and how fast it arrives.",
         "Planning figures, not an approval: a structural change to a vehicle must be checked by a licensed \
          engineer and satisfy local road law and the sanctioning body's rules.",
@@ -308,7 +308,7 @@ fn ties(subject: &Subject<'_>, choice: &Choice) -> Vec<String> {
         (0..choice.columns.len()).filter(|c| comparable(*c) > 1 && pairs_of(*c) == comparable(*c)).collect();
     if !blind.is_empty() {
         let columns: Vec<String> = blind.iter().map(|c| title(*c)).collect();
-        lines.push(format!("{}: no two rows", columns.join(", ")));
+        lines.push(format!("{}: all rows alike", columns.join(", ")));
     }
     let mut rest: std::collections::BTreeMap<Vec<usize>, Vec<String>> = std::collections::BTreeMap::new();
     for a in 0..names.len() {

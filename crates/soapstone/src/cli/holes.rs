@@ -211,7 +211,7 @@ fn placed_table(subject: &Subject<'_>, placed: &[Placed], wishes: &[Wish], doubt
     if placed.iter().any(|p| p.link_length.is_some()) {
         headings.push(vec!["link".into(), length.clone()]);
     }
-    headings.push(vec!["to edge".into(), length.clone()]);
+    headings.push(vec!["to edge".into(), length]);
     headings.push(vec!["a drill off by".into(), format!("{} costs", per.1)]);
     let n = |v: f64| show::number(v, Dimension::Length, units, Scale::Length.decimals(units));
     let rows: Vec<Vec<String>> = placed

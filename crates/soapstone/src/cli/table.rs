@@ -48,7 +48,7 @@ pub(crate) fn figures(headings: &[Vec<String>], rows: &[Vec<String>]) -> String 
 }
 
 /// Space between columns.
-const GAP: usize = 2;
+const GAP: usize = 3;
 
 fn one(headings: &[Vec<String>], rows: &[Vec<String>]) -> String {
     let mut table = Table::new();
