@@ -1,7 +1,7 @@
 """Mechanisms with closed-form answers, and the printed tables kept beside them.
 
 Writes data/closed-forms.json: one section each, "tag" says whether its figures
-are worked out here ("calc") or read elsewhere ("published").
+are worked out here ("calc") or read in a source that the tag names.
 
 Run: python closed_forms.py [--out FOLDER]
 """
@@ -284,7 +284,7 @@ AXLE = {
 
 
 def benchmark_axle():
-    """Travel of the published road-vehicle benchmark's axle, in its own plane.
+    """Travel of the axle of Frik, Leister & Schwartz (1993), in its own plane.
 
     Complex numbers y + i z. Lower arm at angle t, the carrier turned by w since
     design; the upper joint is where two circles cross.
@@ -343,7 +343,7 @@ def benchmark_axle():
                 "roll_centre_above_contact": metres(contact.real * v.real / v.imag),
             }
         )
-    return {"tag": "published points, calc results", "points_yz": AXLE}, cases
+    return {"tag": "points of Frik, Leister & Schwartz (1993) read in a reproduction; results calc", "points_yz": AXLE}, cases
 
 
 # --- printed tables, for tests that want figures not made by these scripts ---------
@@ -436,7 +436,7 @@ def rows(columns, values):
 def printed_wishbone():
     cases = rows(WISHBONE_COLUMNS, WISHBONE_ROWS)
     about = "points read in copies of a textbook's listing; results calc, not printed"
-    head = {"tag": "published points, calc results", "about": about}
+    head = {"tag": "points of Rill & Arrieta Castro (2020) read in copies; results calc", "about": about}
     head |= {"points": WISHBONE_POINTS, "wheel": WISHBONE_WHEEL}
     head["design"] = WISHBONE_DESIGN
     head["rack_at_design_arm"] = rows(WISHBONE_RACK_COLUMNS, WISHBONE_RACK_ROWS)

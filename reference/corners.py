@@ -220,7 +220,7 @@ def hinge_stations(points, wheel, stations):
 
 
 def solve_corner(kind, points, wheel, stations):
-    """Results of one corner; the entry for any geometry, random or published."""
+    """Results of one corner; the entry for any geometry, random or from a source."""
     points = {name: np.array(p, float) for name, p in points.items()}
     wheel = {
         "centre": np.array(wheel["centre"], float),

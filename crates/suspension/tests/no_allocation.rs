@@ -3,14 +3,14 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may stop where it cannot go on")]
 
+mod common;
+
 use allocation_counter::measure;
 use nalgebra::Vector3;
 use suspension::scheme::Scheme;
-use suspension::{Corner, Mover, Wheel, kinds};
+use suspension::{Corner, Mover, kinds};
 
-fn wheel() -> Wheel<f64> {
-    Wheel { centre: Vector3::new(0.0, 0.72, 0.30), toe: 0.0, camber: -0.02, loaded_radius: 0.30 }
-}
+use common::{FIVE_LINK, WISHBONE, wheel};
 
 #[track_caller]
 fn check(scheme: &Scheme, points: &[[f64; 3]]) {
@@ -30,20 +30,15 @@ fn check(scheme: &Scheme, points: &[[f64; 3]]) {
     assert_eq!(used.count_total, 0, "{} bytes in {} allocations", used.bytes_total, used.count_total);
 }
 
-const LOWER_AND_TIE: [[f64; 3]; 5] =
-    [[0.17, 0.33, 0.18], [-0.18, 0.34, 0.19], [0.01, 0.70, 0.16], [-0.13, 0.36, 0.22], [-0.14, 0.68, 0.21]];
-
 #[test]
 fn a_double_wishbone_moves_without_allocating() {
-    let mut points = vec![[0.12, 0.42, 0.47], [-0.14, 0.43, 0.46], [-0.02, 0.66, 0.46]];
-    points.extend(LOWER_AND_TIE);
-    check(&kinds::double_wishbone(true), &points);
+    check(&kinds::double_wishbone(true), &WISHBONE);
 }
 
 #[test]
 fn a_strut_moves_without_allocating() {
     let mut points = vec![[-0.03, 0.58, 0.82], [0.0, 0.66, 0.30]];
-    points.extend(LOWER_AND_TIE);
+    points.extend(&WISHBONE[3..]);
     check(&kinds::strut(true), &points);
 }
 
@@ -54,17 +49,5 @@ fn a_trailing_arm_moves_without_allocating() {
 
 #[test]
 fn five_links_move_without_allocating() {
-    let points = [
-        [0.50, 0.50, 0.33],
-        [0.06, 0.66, 0.22],
-        [0.08, 0.30, 0.21],
-        [0.09, 0.66, 0.19],
-        [-0.12, 0.28, 0.22],
-        [-0.10, 0.67, 0.20],
-        [0.10, 0.42, 0.46],
-        [0.05, 0.62, 0.45],
-        [-0.08, 0.40, 0.47],
-        [-0.06, 0.62, 0.455],
-    ];
-    check(&kinds::five_link(&["a", "b", "c", "d", "e"].map(String::from), None), &points);
+    check(&kinds::five_link(&["a", "b", "c", "d", "e"].map(String::from), None), &FIVE_LINK);
 }

@@ -3,13 +3,15 @@
 
 #![expect(clippy::panic, clippy::unwrap_used, reason = "a test may stop where it cannot go on")]
 
+mod common;
 #[path = "outside/support.rs"]
 mod support;
 
 use linkage::{StopReason, Unreachable};
 use nalgebra::Vector3;
-use suspension::{Corner, Mover, Wheel, kinds};
+use suspension::{Corner, Mover, kinds};
 
+use common::{FIVE_LINK, WISHBONE, wheel};
 use support::{corner, load, scheme};
 
 /// How exactly a stop is located [m].
@@ -18,39 +20,13 @@ const LOCATED: f64 = 1e-5;
 /// Two ways to one position [m; rad]: rounding.
 const SAME: f64 = 1e-10;
 
-fn wheel() -> Wheel<f64> {
-    Wheel { centre: Vector3::new(0.0, 0.72, 0.30), toe: 0.0, camber: -0.02, loaded_radius: 0.30 }
-}
-
 fn double_wishbone() -> Corner<f64> {
-    let points = [
-        [0.12, 0.42, 0.47],
-        [-0.14, 0.43, 0.46],
-        [-0.02, 0.66, 0.46],
-        [0.17, 0.33, 0.18],
-        [-0.18, 0.34, 0.19],
-        [0.01, 0.70, 0.16],
-        [-0.13, 0.36, 0.22],
-        [-0.14, 0.68, 0.21],
-    ];
-    Corner::new(&kinds::double_wishbone(true), &points.map(Vector3::from), &wheel()).unwrap()
+    Corner::new(&kinds::double_wishbone(true), &WISHBONE.map(Vector3::from), &wheel()).unwrap()
 }
 
 fn five_link() -> Corner<f64> {
-    let points = [
-        [0.50, 0.50, 0.33],
-        [0.06, 0.66, 0.22],
-        [0.08, 0.30, 0.21],
-        [0.09, 0.66, 0.19],
-        [-0.12, 0.28, 0.22],
-        [-0.10, 0.67, 0.20],
-        [0.10, 0.42, 0.46],
-        [0.05, 0.62, 0.45],
-        [-0.08, 0.40, 0.47],
-        [-0.06, 0.62, 0.455],
-    ];
     let names = ["trailing", "lower-fore", "lower-aft", "upper-fore", "upper-aft"].map(String::from);
-    Corner::new(&kinds::five_link(&names, None), &points.map(Vector3::from), &wheel()).unwrap()
+    Corner::new(&kinds::five_link(&names, None), &FIVE_LINK.map(Vector3::from), &wheel()).unwrap()
 }
 
 /// Asks for a travel past the stop; the stop is where the error says, and the corner works on.

@@ -2,25 +2,25 @@
 
 #![expect(clippy::panic, clippy::unwrap_used, reason = "a test may stop where it cannot go on")]
 
+mod common;
+
 use linkage::Frame;
 use nalgebra::Vector3;
 use suspension::scheme::{JointKind, PointOn, Scheme, UPRIGHT};
-use suspension::{Corner, Finding, Wheel, diagnose, kinds};
+use suspension::{Corner, Finding, diagnose, kinds};
+
+use common::{FIVE_LINK, WISHBONE, wheel};
 
 type Rod = (&'static str, [f64; 3], [f64; 3]);
 
 /// A rear five-link that works.
 const SOUND: [Rod; 5] = [
-    ("trailing", [0.50, 0.50, 0.33], [0.06, 0.66, 0.22]),
-    ("lower-fore", [0.08, 0.30, 0.21], [0.09, 0.66, 0.19]),
-    ("lower-aft", [-0.12, 0.28, 0.22], [-0.10, 0.67, 0.20]),
-    ("upper-fore", [0.10, 0.42, 0.46], [0.05, 0.62, 0.45]),
-    ("upper-aft", [-0.08, 0.40, 0.47], [-0.06, 0.62, 0.455]),
+    ("trailing", FIVE_LINK[0], FIVE_LINK[1]),
+    ("lower-fore", FIVE_LINK[2], FIVE_LINK[3]),
+    ("lower-aft", FIVE_LINK[4], FIVE_LINK[5]),
+    ("upper-fore", FIVE_LINK[6], FIVE_LINK[7]),
+    ("upper-aft", FIVE_LINK[8], FIVE_LINK[9]),
 ];
-
-fn wheel() -> Wheel<f64> {
-    Wheel { centre: Vector3::new(0.0, 0.72, 0.30), toe: 0.0, camber: 0.0, loaded_radius: 0.30 }
-}
 
 fn rods(list: &[Rod]) -> Corner<f64> {
     let mut s = Scheme { bodies: vec!["upright".into()], ..Scheme::default() };
@@ -220,17 +220,7 @@ fn rods_that_nearly_fail() {
 fn an_arm_that_misses_its_tie_rod() {
     let mut s = kinds::double_wishbone(true);
     s.joints.retain(|j| !j.name.contains("tie-rod"));
-    let points = [
-        [0.12, 0.42, 0.47],
-        [-0.14, 0.43, 0.46],
-        [-0.02, 0.66, 0.46],
-        [0.17, 0.33, 0.18],
-        [-0.18, 0.34, 0.19],
-        [0.01, 0.70, 0.16],
-        [-0.13, 0.36, 0.22],
-        [-0.14, 0.68, 0.21],
-    ]
-    .map(Vector3::from);
+    let points = WISHBONE.map(Vector3::from);
     let message = "4 rods hold the wheel, and it takes 5: the wheel can steer freely";
     check(&Corner::new(&s, &points, &wheel()).unwrap(), true, message, "tie rod or toe link", &[]);
     // The same with the arms as bodies.

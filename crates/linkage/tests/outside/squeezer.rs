@@ -65,9 +65,9 @@ fn one_state_leads_to_the_other() {
     check(&solver, &marks, start);
 }
 
-/// Built in each state, the lengths are the published ones and a neighbouring position leads back.
+/// Built in each state, the lengths are those of Hairer & Wanner and a neighbouring position leads back.
 #[test]
-fn each_state_is_an_assembly_of_the_published_lengths() {
+fn each_state_is_an_assembly_of_the_printed_lengths() {
     let data = section("squeezer");
     for state in data["cases"].as_array().unwrap() {
         for (name, length) in data["lengths"].as_object().unwrap() {

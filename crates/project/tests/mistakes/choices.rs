@@ -2,6 +2,14 @@
 
 use super::{END, check};
 
+/// A plate for the lower fore link with this bolt and these corners.
+#[track_caller]
+fn check_plate(bolt: &str, corners: &str, expect: &[&str]) {
+    let plate =
+        format!("[rear.plate.p]\nend = \"link.lower-fore.body\"\nbolt = {bolt}\ncorners = {corners}\n");
+    check(&[(END, &plate)], expect);
+}
+
 #[test]
 fn mistakes_are_told() {
     check(
@@ -45,56 +53,31 @@ name = "B""#,
         ],
         &["error 63:7 `[rear.hole]` is not part of a five-link | did you mean `[rear.holes]`?"],
     );
-    check(
-        &[(
-            END,
-            r#"[rear.plate.p]
-end = "link.lower-fore.body"
-bolt = "M12"
-corners = [[2000, 420, 200], [2200, 420, 200], [2200, 427, 400], [2000, 420, 400]]
-"#,
-        )],
+    check_plate(
+        r#""M12""#,
+        "[[2000, 420, 200], [2200, 420, 200], [2200, 427, 400], [2000, 420, 400]]",
         &[
             "error 74:48 corner 3 of `rear.plate.p.corners` is 7 mm out of the plane of the others | a plate is flat: measure that corner again",
         ],
     );
-    check(
-        &[(
-            END,
-            r#"[rear.plate.p]
-end = "link.lower-fore.body"
-bolt = "M12"
-corners = [[2000, 420, 200], [2200, 420, 400], [2200, 420, 200], [2000, 420, 400]]
-"#,
-        )],
+    check_plate(
+        r#""M12""#,
+        "[[2000, 420, 200], [2200, 420, 400], [2200, 420, 200], [2000, 420, 400]]",
         &[
             "error 74:11 the outline of `rear.plate.p.corners` crosses itself: side 1 to 2 and side 3 to 4 | give the corners in order around the plate",
         ],
     );
-    check(
-        &[(
-            END,
-            r#"[rear.plate.p]
-end = "link.lower-fore.body"
-bolt = "M12"
-corners = [[2000, 420, 200], [2200, 420, 400]]
-link-length = [440, 400]
-"#,
-        )],
+    check_plate(
+        r#""M12""#,
+        "[[2000, 420, 200], [2200, 420, 400]]\nlink-length = [440, 400]",
         &[
             "error 74:11 `rear.plate.p.corners` has 2 corners, where 3 to 100 are wanted",
             "error 75:15 `rear.plate.p.link-length` has the greater length first | swap them",
         ],
     );
-    check(
-        &[(
-            END,
-            r#"[rear.plate.p]
-end = "link.lower-fore.body"
-bolt = 480
-corners = [[2000, 420, 200], [2200, 420, 200], [2200, 420, 400]]
-"#,
-        )],
+    check_plate(
+        "480",
+        "[[2000, 420, 200], [2200, 420, 200], [2200, 420, 400]]",
         &[
             "warning 70:8 holes `A` and `B` are 31 mm apart, less than their bolt of 480 mm | only one of them can be drilled",
             "warning 73:8 a bolt of 480 mm is not between 5 mm and 30 mm | divided by 25.4 it would do: was it converted to millimetres twice?",

@@ -2,6 +2,12 @@
 
 use super::{END, check};
 
+/// One more line in `[car]`.
+#[track_caller]
+fn check_car(line: &str, expect: &[&str]) {
+    check(&[(r#"driven = "rear" "#, &format!("{line}\ndriven = \"rear\" "))], expect);
+}
+
 #[test]
 fn mistakes_are_told() {
     check(
@@ -33,42 +39,26 @@ fn mistakes_are_told() {
             "note 3:2 `drive.front-share` is not given: half of the drive is taken to be at the front | write it as `[drive] front-share = 0.4`",
         ],
     );
-    check(
-        &[(
-            r#"driven = "rear" "#,
-            r#"wheelbase = 2500
-driven = "rear" "#,
-        )],
+    check_car(
+        "wheelbase = 2500",
         &[
             "warning 5:13 `car.wheelbase` is 2500 mm, and by the wheels' centres it is 2600 mm | measure both again; with both axles in the file `wheelbase` is not needed",
         ],
     );
-    check(
-        &[(
-            r#"driven = "rear" "#,
-            r#"cg-height = "480 ± 20 nm"
-driven = "rear" "#,
-        )],
+    check_car(
+        r#"cg-height = "480 ± 20 nm""#,
         &[
             "error 5:23 `car.cg-height`: `nm` is a torque, a length is wanted here | a length is written in `mm`, `cm`, `m`, `in` or `ft`",
         ],
     );
-    check(
-        &[(
-            r#"driven = "rear" "#,
-            r#"cg-height = 19
-driven = "rear" "#,
-        )],
+    check_car(
+        "cg-height = 19",
         &[
             "warning 5:13 a centre of gravity at a height of 19 mm is not between 200 mm and 1200 mm | looks like inches in a millimetre file: add `in` and quotes",
         ],
     );
-    check(
-        &[(
-            r#"driven = "rear" "#,
-            r#"front-share = 0.6
-driven = "rear" "#,
-        )],
+    check_car(
+        "front-share = 0.6",
         &["error 5:1 `front-share` is not known in `[car]` | `front-share` belongs in `[brakes]`"],
     );
     check(

@@ -2,6 +2,26 @@
 
 use super::{END, REAR_LINKS, check};
 
+/// Joints of the kind `links`, each with a mistake.
+const JOINTS: &str = r#"[rear.joint.one]
+type = "rod"
+between = ["ground", "uprite"]
+from = [2500, 400, 300]
+to = [2600, 650, 300]
+[rear.joint.two]
+type = "line"
+between = ["ground", "rocker"]
+at = [2500, 400, 300]
+[rear.joint.three]
+type = "hinge"
+between = ["rocker", "rocker"]
+at = [2500, 400, 300]
+through = [2600, 400, 300]
+[rear.joint.four]
+type = "roller"
+between = ["rack", "rocker"]
+"#;
+
 #[test]
 fn mistakes_are_told() {
     check(
@@ -163,27 +183,7 @@ rate = "35 kg"
 bodies = ["upright", "rocker"]
 #"#,
             ),
-            (
-                REAR_LINKS,
-                r#"[rear.joint.one]
-type = "rod"
-between = ["ground", "uprite"]
-from = [2500, 400, 300]
-to = [2600, 650, 300]
-[rear.joint.two]
-type = "line"
-between = ["ground", "rocker"]
-at = [2500, 400, 300]
-[rear.joint.three]
-type = "hinge"
-between = ["rocker", "rocker"]
-at = [2500, 400, 300]
-through = [2600, 400, 300]
-[rear.joint.four]
-type = "roller"
-between = ["rack", "rocker"]
-"#,
-            ),
+            (REAR_LINKS, JOINTS),
         ],
         &[
             "error 51:22 there is no body `uprite` | did you mean `upright`?",
@@ -201,27 +201,7 @@ between = ["rack", "rocker"]
 bodies = ["uprihgt"]
 #"#,
             ),
-            (
-                REAR_LINKS,
-                r#"[rear.joint.one]
-type = "rod"
-between = ["ground", "uprite"]
-from = [2500, 400, 300]
-to = [2600, 650, 300]
-[rear.joint.two]
-type = "line"
-between = ["ground", "rocker"]
-at = [2500, 400, 300]
-[rear.joint.three]
-type = "hinge"
-between = ["rocker", "rocker"]
-at = [2500, 400, 300]
-through = [2600, 400, 300]
-[rear.joint.four]
-type = "roller"
-between = ["rack", "rocker"]
-"#,
-            ),
+            (REAR_LINKS, JOINTS),
         ],
         &[
             r#"error 42:10 `rear.bodies` needs "upright": the part that carries the wheel | `uprihgt` should read `upright`"#,

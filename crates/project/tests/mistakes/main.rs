@@ -9,7 +9,7 @@ mod toml;
 
 use project::{Severity, line_column, read};
 
-/// The sketch of FILE.md with its missing links and a rack: nothing is wrong with it.
+/// A five-link and a strut written out in short, with a rack: nothing is wrong with it.
 const SKETCH: &str = include_str!("sketch.toml");
 
 /// Stands for the end of the file: the text is added there.

@@ -2,6 +2,20 @@
 
 use super::check;
 
+/// A height taken from a datum whose name or contents are not right; what follows in `[survey]` falls into another.
+#[track_caller]
+fn check_datum(z: &str, name: &str, axis: &str, told: &str) {
+    let by = format!("\"{z}\"\n[survey.datum.\"{name}\"]\n{axis} = 180\n[survey.datum.other]\n#");
+    check(
+        &[(r#""up from ground""#, &by)],
+        &[
+            "note 13:1 `survey.accuracy` is not given, so each coordinate is taken to be sure to ± 2 mm | say how well you measured: a tape gives about 2 mm, a plumb-bob and steel rule about 1 mm",
+            told,
+            "error 21:1 `accuracy` is not known in `[survey.datum.other]` | `accuracy` belongs in `[survey]`",
+        ],
+    );
+}
+
 #[test]
 fn mistakes_are_told() {
     check(
@@ -38,35 +52,17 @@ fn mistakes_are_told() {
             r#"error 16:5 `survey.z` measures from `sill`, which is not known | write "up from ground", "up from NAME", "down from ground", "down from NAME", where NAME is a `[survey.datum.NAME]`"#,
         ],
     );
-    check(
-        &[(
-            r#""up from ground""#,
-            r#""up from sill rail"
-[survey.datum."sill rial"]
-z = 180
-[survey.datum.other]
-#"#,
-        )],
-        &[
-            "note 13:1 `survey.accuracy` is not given, so each coordinate is taken to be sure to ± 2 mm | say how well you measured: a tape gives about 2 mm, a plumb-bob and steel rule about 1 mm",
-            r#"error 16:5 `survey.z` measures from `sill rail`, which is not known | did you mean "sill rial"? write "up from ground", "up from NAME", "down from ground", "down from NAME", where NAME is a `[survey.datum.NAME]`"#,
-            "error 21:1 `accuracy` is not known in `[survey.datum.other]` | `accuracy` belongs in `[survey]`",
-        ],
+    check_datum(
+        "up from sill rail",
+        "sill rial",
+        "z",
+        r#"error 16:5 `survey.z` measures from `sill rail`, which is not known | did you mean "sill rial"? write "up from ground", "up from NAME", "down from ground", "down from NAME", where NAME is a `[survey.datum.NAME]`"#,
     );
-    check(
-        &[(
-            r#""up from ground""#,
-            r#""up from Sill Rail"
-[survey.datum."sill rail"]
-x = 180
-[survey.datum.other]
-#"#,
-        )],
-        &[
-            "note 13:1 `survey.accuracy` is not given, so each coordinate is taken to be sure to ± 2 mm | say how well you measured: a tape gives about 2 mm, a plumb-bob and steel rule about 1 mm",
-            "error 17:1 `[survey.datum.sill rail]` needs `z`: its height above ground",
-            "error 21:1 `accuracy` is not known in `[survey.datum.other]` | `accuracy` belongs in `[survey]`",
-        ],
+    check_datum(
+        "up from Sill Rail",
+        "sill rail",
+        "x",
+        "error 17:1 `[survey.datum.sill rail]` needs `z`: its height above ground",
     );
     check(
         &[("accuracy = 1.5 ", "# accuracy = 1.5 ")],

@@ -4,7 +4,7 @@
 //! The wishbone: points read in open copies of the listing of G. Rill & A. Arrieta Castro, Road Vehicle
 //! Dynamics, 2nd ed. (2020), ch. 5; its results were worked out by the book's algorithm and by a second solver,
 //! six decimals, neither of them this code. The five-link was worked out by a position solver and by
-//! integrating velocities; it is not published.
+//! integrating velocities, neither of them this code.
 
 use linkage::{Dual64, End, Frame, Linkage, Solver};
 use nalgebra::Vector3;
