@@ -33,7 +33,7 @@ pub enum BuildError {
 
 /// A position that the linkage cannot take, with the last one that it could.
 #[derive(Clone, Debug, Error, PartialEq)]
-#[error("the linkage stops at {:.1} % of the way asked; {}", 100.0 * share, binding_words(binding))]
+#[error("{}", unreachable_words(*share, *reason, binding))]
 pub struct Unreachable {
     /// Inputs at the last position reached.
     pub reached: Vec<f64>,
@@ -54,6 +54,28 @@ pub enum StopReason {
     NoPosition,
     /// The start itself satisfies the joints only with more than one assembly or with none.
     Assembly,
+    /// Rates were asked for that are not one for each input.
+    Rates {
+        /// Inputs of the linkage.
+        expected: usize,
+        /// Rates given.
+        found: usize,
+    },
+}
+
+fn unreachable_words(share: f64, reason: StopReason, binding: &[String]) -> String {
+    match reason {
+        StopReason::Rates { expected, found } => {
+            format!("{found} rates are given, and the linkage has {expected} inputs")
+        }
+        _ => {
+            format!(
+                "the linkage stops at {:.1} % of the way asked; {}",
+                100.0 * share,
+                binding_words(binding)
+            )
+        }
+    }
 }
 
 fn binding_words(binding: &[String]) -> String {

@@ -255,8 +255,17 @@ impl<'a> Solver<'a> {
     /// the position changes.
     ///
     /// # Errors
-    /// If the linkage is at a dead point for these rates.
+    /// If the linkage is at a dead point for these rates, or they are not one for each input; then nothing changes.
     pub fn differentiate(&mut self, rates: &[f64]) -> Result<(), Unreachable> {
+        let (expected, found) = (self.motion.rates.len(), rates.len());
+        if found != expected {
+            return Err(Unreachable {
+                reached: self.position.inputs.clone(),
+                share: 0.0,
+                reason: StopReason::Rates { expected, found },
+                binding: Vec::new(),
+            });
+        }
         if !(self.differentiated && self.motion.rates == rates) {
             self.motion.rates.copy_from_slice(rates);
             self.differentiated = false;

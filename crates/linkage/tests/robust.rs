@@ -1,6 +1,8 @@
 //! Ten thousand random linkages, sound, degenerate and absurd: no call may panic, hang or answer with NaN.
 
-use linkage::{Dual64, End, Frame, Linkage, Loads, Position, Solver, freedoms, reactions, rods_on_one_line};
+use linkage::{
+    Dual64, End, Frame, Linkage, Loads, Position, Solver, StopReason, freedoms, reactions, rods_on_one_line,
+};
 use nalgebra::Vector3;
 
 const LINKAGES: usize = 10_000;
@@ -189,6 +191,20 @@ fn random_linkages_never_panic_hang_or_answer_nan() {
     }
     // The dice are good for something: a fair share of them moves.
     assert!(moved > LINKAGES / 20, "{moved} of {LINKAGES} move; at most {most} iterations");
+}
+
+#[test]
+fn rates_that_are_not_one_for_each_input_are_refused() {
+    let mut dice = Dice { state: 5, points: Vec::new(), poison: false };
+    let l = random(&mut dice);
+    let expected = l.inputs();
+    let mut solver = Solver::new(&l);
+    for found in [0, 1, 2, 3, 7].into_iter().filter(|n| *n != expected) {
+        let refused = solver.differentiate(&vec![1.0; found]).unwrap_err();
+        assert_eq!(refused.reason, StopReason::Rates { expected, found });
+        assert!(refused.to_string().contains(&format!("{found} rates")), "{refused}");
+        assert!(sound(&solver));
+    }
 }
 
 /// A rod of any length, also an unusable one.

@@ -15,6 +15,10 @@ const ROLL_ITERATIONS: usize = 40;
 /// Residual roll angle accepted [rad].
 const ROLL_TOLERANCE: f64 = 1e-13;
 
+/// A roll starts from the last one where their angles differ by no more than this [rad]: 3 deg, about what two
+/// steps of Newton's method bridge.
+const NEAR_ROLL: f64 = 0.05;
+
 /// Both wheels of a symmetric axle at one attitude of the body. The right wheel is measured in its own
 /// mirrored frame, so that toe-in and camber have the same sign on both sides.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,12 +52,14 @@ pub const LEAST_CROSSING: f64 = 0.017;
 pub struct AxleMover<'a> {
     left: Mover<'a>,
     right: Mover<'a>,
+    /// Travel [m] of the right wheel and attitude that [`Self::roll`] found last, if nothing has moved since.
+    rolled: Option<(f64, AxleState)>,
 }
 
 impl<'a> AxleMover<'a> {
     /// Starts at ride height. The right corner is the mirror of the given left one.
     pub fn new(left: &'a Corner<f64>) -> Self {
-        Self { left: Mover::new(left), right: Mover::new(left) }
+        Self { left: Mover::new(left), right: Mover::new(left), rolled: None }
     }
 
     /// Both wheels at given travels [m] and one rack position [m] (positive to the left).
@@ -61,20 +67,37 @@ impl<'a> AxleMover<'a> {
     /// # Errors
     /// If a corner stops on the way.
     pub fn at(&mut self, left: f64, right: f64, rack: f64) -> Result<AxleState, Unreachable> {
+        self.rolled = None;
         let left = self.left.at(left, rack)?;
         // In the mirrored frame of the right corner the rack moves the other way.
         let right = self.right.at(right, -rack)?;
         Ok(AxleState { roll: road_angle(&left, &right), left, right, rack })
     }
 
-    /// Rolls the body to an angle [rad] with the wheels moving equally and oppositely.
+    /// Rolls the body to an angle [rad] with the wheels moving equally and oppositely. Starts from the last roll
+    /// where that is near, else from ride height.
     ///
     /// # Errors
     /// If a corner stops before the angle is reached.
     pub fn roll(&mut self, roll: f64, rack: f64) -> Result<AxleState, Unreachable> {
         let roll = roll.clamp(-MOST_ROLL, MOST_ROLL);
-        let mut travel = 0.0;
-        let mut state = self.at(0.0, 0.0, rack)?;
+        let near = |s: &AxleState| (s.roll - roll).abs() <= NEAR_ROLL && s.rack == rack;
+        if let Some((travel, state)) = self.rolled.take().filter(|(_, s)| near(s))
+            && let Ok(state) = self.roll_from(travel, state, roll)
+        {
+            return Ok(state);
+        }
+        let rest = self.at(0.0, 0.0, rack)?;
+        self.roll_from(0.0, rest, roll)
+    }
+
+    /// Newton's method for the travel that gives a roll angle, from the present travel and attitude.
+    fn roll_from(
+        &mut self,
+        mut travel: f64,
+        mut state: AxleState,
+        roll: f64,
+    ) -> Result<AxleState, Unreachable> {
         for _ in 0..ROLL_ITERATIONS {
             let miss = roll - state.roll;
             if miss.abs() <= ROLL_TOLERANCE {
@@ -88,11 +111,12 @@ impl<'a> AxleMover<'a> {
                 break;
             }
             travel += step.clamp(-0.05, 0.05);
-            state = self.at(-travel, travel, rack)?;
+            state = self.at(-travel, travel, state.rack)?;
             if step.abs() < 1e-12 {
                 break;
             }
         }
+        self.rolled = Some((travel, state));
         Ok(state)
     }
 }

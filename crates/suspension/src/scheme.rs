@@ -186,6 +186,16 @@ impl Scheme {
         })
     }
 
+    /// The part that a joint belongs to, as the file names it: `link.spring` for its `link.spring inner ball`, the
+    /// joint's own name for a rod or for what is not carried by an arm or a link.
+    pub fn part_of<'a>(&'a self, joint: &'a str) -> &'a str {
+        let carried = self.bodies.iter().skip(1).find(|b| {
+            joint.strip_prefix(b.as_str()).is_some_and(|rest| rest.starts_with(' '))
+                && !self.legs.iter().any(|l| l.name == joint)
+        });
+        carried.map_or(joint, String::as_str)
+    }
+
     /// The same mechanism with every leg as a rod and nothing mounted: bodies that only stood for an arm or a
     /// link are gone, so each leg has a length that can be set by itself. Bodies that are more than that stay.
     pub fn legs_as_rods(&self) -> Self {

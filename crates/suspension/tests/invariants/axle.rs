@@ -80,6 +80,30 @@ fn roll_steer_and_roll_camber_are_those_of_rolling() {
     }
 }
 
+/// A sweep starts each roll from the last one; a mover of its own starts from ride height.
+#[test]
+fn a_roll_is_the_same_from_wherever_it_starts() {
+    let mut compared = 0;
+    for kind in KINDS {
+        for case in cases(kind, 20) {
+            let corner = corner(&scheme(kind), &case);
+            let mut axle = AxleMover::new(&corner);
+            for step in (0..=10).chain((-10..10).rev()) {
+                let roll = f64::from(step) * 0.008;
+                let (warm, cold) = (axle.roll(roll, 0.0), AxleMover::new(&corner).roll(roll, 0.0));
+                let (Ok(warm), Ok(cold)) = (warm, cold) else { continue };
+                assert!((warm.roll - cold.roll).abs() < 1e-12, "{kind} at {roll}");
+                for (a, b) in [(warm.left, cold.left), (warm.right, cold.right)] {
+                    assert!((a.centre - b.centre).amax() < 1e-9 && (a.contact - b.contact).amax() < 1e-9);
+                    assert!((a.toe - b.toe).abs() < 1e-9 && (a.toe_gain - b.toe_gain).abs() < 1e-9);
+                }
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 3000, "{compared}");
+}
+
 #[test]
 fn one_rack_steers_both_wheels_symmetrically() {
     for kind in ["double-wishbone", "strut"] {
