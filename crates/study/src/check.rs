@@ -1,12 +1,14 @@
 //! What a car file that reads well may still have wrong: joints that do not hold the wheel, holes that overlap.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use project::model::{Axle, Car, End};
 use project::{Diagnostic, Severity};
 use suspension::diagnose;
 use suspension::scheme::JointKind;
 use units::{Dimension, show};
 
-use crate::search::overlaps;
+use crate::search::{Overlap, overlaps};
 use crate::subject::{StudyError, Subject};
 
 /// Examines both axles of a car; each finding points at its place in the file.
@@ -45,44 +47,63 @@ fn check_joints(subject: &Subject<'_>, list: &mut Vec<Diagnostic>) {
     }
 }
 
+/// One error a hole that overlaps earlier ones; the way out is said with the first of its plate.
 fn check_holes(subject: &Subject<'_>, list: &mut Vec<Diagnostic>) {
     let axle = subject.axle();
-    let units = &subject.car().units;
-    let length = |v: f64| show::with_unit(v, Dimension::Length, units, 1);
+    let length = |v: f64| show::with_unit(v, Dimension::Length, &subject.car().units, 1);
+    let mut by_hole: BTreeMap<usize, Vec<Overlap>> = BTreeMap::new();
     for overlap in overlaps(subject) {
-        let (Some(a), Some(b)) = (axle.holes.get(overlap.holes.0), axle.holes.get(overlap.holes.1)) else {
-            continue;
+        by_hole.entry(overlap.holes.1).or_default().push(overlap);
+    }
+    let mut plates_told = BTreeSet::new();
+    for (hole, mut group) in by_hole {
+        group.sort_by(|a, b| a.distance.total_cmp(&b.distance));
+        let Some((nearest, hole)) = group.first().zip(axle.holes.get(hole)) else { continue };
+        let name = |o: &Overlap| axle.holes.get(o.holes.0).map_or("?", |h| h.name.as_str());
+        let (apart, least) = (length(nearest.distance), length(nearest.least));
+        let message = match group.len() - 1 {
+            0 => format!(
+                "holes `{}` and `{}` overlap: their centres are {apart} apart, the plate asks for {least}",
+                name(nearest),
+                hole.name
+            ),
+            more => format!(
+                "hole `{}` overlaps `{}` and {more} other{}: the nearest centre is {apart} away, the plate asks for \
+                 {least}",
+                hole.name,
+                name(nearest),
+                if more == 1 { "" } else { "s" }
+            ),
         };
-        let places: Vec<String> = overlap
-            .instead
-            .iter()
-            .filter_map(|(h, place)| {
-                let name = &axle.holes.get(*h)?.name;
-                let mut p = *place;
-                if axle.mirrored {
-                    p.y = -p.y;
-                }
-                let p = subject.car().frame.to_survey(p);
-                let n = |v: f64| show::number(v, Dimension::Length, units, 1);
-                Some(format!("{name} at [{}, {}, {}]", n(p.x), n(p.y), n(p.z)))
-            })
-            .collect();
         list.push(Diagnostic {
             severity: Severity::Error,
-            message: format!(
-                "holes `{}` and `{}` overlap: their centres are {} apart, the plate asks for {}",
-                a.name,
-                b.name,
-                length(overlap.distance),
-                length(overlap.least)
-            ),
-            span: Some(b.at.span.clone()),
-            hint: Some(if places.is_empty() {
-                "the plate has no room for all of them: fewer holes, a smaller bolt or a larger plate".into()
-            } else {
-                format!("nearest places that keep the plate's rules: {}", places.join(", "))
-            }),
+            message,
+            span: Some(hole.at.span.clone()),
+            hint: plates_told.insert(hole.point).then(|| way_out(subject, nearest)),
         });
+    }
+}
+
+/// Where the holes of an overlap's plate could go.
+fn way_out(subject: &Subject<'_>, overlap: &Overlap) -> String {
+    let (car, axle) = (subject.car(), subject.axle());
+    let n = |v: f64| show::number(v, Dimension::Length, &car.units, 1);
+    let places: Vec<String> = overlap
+        .instead
+        .iter()
+        .filter_map(|(h, place)| {
+            let mut p = *place;
+            if axle.mirrored {
+                p.y = -p.y;
+            }
+            let p = car.frame.to_survey(p);
+            Some(format!("{} at [{}, {}, {}]", axle.holes.get(*h)?.name, n(p.x), n(p.y), n(p.z)))
+        })
+        .collect();
+    if places.is_empty() {
+        "the plate has no room for all of them: fewer holes, a smaller bolt or a larger plate".into()
+    } else {
+        format!("nearest places that keep the plate's rules: {}", places.join(", "))
     }
 }
 

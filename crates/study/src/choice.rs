@@ -1,12 +1,15 @@
 //! The choice table: candidate positions against their consequences.
 
+use linkage::Frame;
 use suspension::Mover;
+use suspension::scheme::{Direction, JointKind};
 
+use crate::arm::short_arm_words;
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent};
 use crate::fit::{LinkFit, Shift, left_as_is, link_fits};
 use crate::quantity::Quantity;
-use crate::subject::{StudyError, Subject};
+use crate::subject::{Parameter, StudyError, Subject};
 
 /// A row to be worked out: a name and the holes it uses.
 #[derive(Clone, Debug, PartialEq)]
@@ -146,7 +149,7 @@ pub fn columns(subject: &Subject<'_>, travels: &[f64]) -> Result<(Vec<Column>, M
         .map_err(|e| StudyError::Held { message: e.to_string(), hint: None })?;
     let mut columns = Vec::new();
     let mut missing = Vec::new();
-    for quantity in Quantity::TABLE {
+    for quantity in Quantity::TABLE.iter().copied() {
         if quantity.value(&ride.plain).is_some() {
             columns.push(Column { quantity, travel: None });
         } else if let Some(reason) = why_missing(subject, quantity) {
@@ -197,7 +200,7 @@ pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> R
                     }
                 }
                 Err(stop) => {
-                    let words = crate::sweep::stop_words(&stop, subject.car());
+                    let words = crate::sweep::stop_words(&stop, subject);
                     row.notes.push(words);
                     row.ruled_out |= travel == 0.0;
                     break;
@@ -207,7 +210,30 @@ pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> R
     }
     row.links = link_fits(&evaluation, &holes);
     row.left_as_is = left_as_is(&evaluation, &holes);
+    let arm = columns.iter().position(|c| c.quantity == Quantity::SideViewArm && c.travel.is_none());
+    if let Some(arm) = arm.and_then(|c| row.values.get(c)?.as_ref()) {
+        row.notes.extend(short_arm_words(arm.value, &subject.car().units));
+    }
+    let mut rehung: Vec<String> = holes.iter().filter_map(|h| rehung_words(subject, *h)).collect();
+    rehung.dedup();
+    row.notes.extend(rehung);
     row
+}
+
+/// What to say of a hole that guides the wheel but belongs to no link: it has no length to set.
+fn rehung_words(subject: &Subject<'_>, hole: usize) -> Option<String> {
+    let scheme = &subject.axle().scheme;
+    let point = subject.axle().holes.get(hole)?.point;
+    if scheme.legs_at(point).next().is_some() || !subject.guides(Parameter::Point(point, 0), &[]) {
+        return None;
+    }
+    // A strut's line goes with the upright and through a point of the body; a bush's line is the body's own.
+    let slides = |kind: &JointKind| {
+        matches!(*kind, JointKind::OnLine { along, point: p, .. }
+            if p.frame == Frame::Ground && (p.point == point || along == Direction::Toward(point)))
+    };
+    let part = if scheme.joints.iter().any(|j| slides(&j.kind)) { "strut" } else { "arm" };
+    Some(format!("nothing to set: the {part} is re-hung"))
 }
 
 fn ties(rows: &[Row], columns: usize) -> Vec<Tie> {

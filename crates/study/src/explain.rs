@@ -8,6 +8,7 @@ use units::{Dimension, show};
 
 pub(crate) use texts::about;
 
+use crate::arm::{LONG_ARM, arm_is_long, long_arm_words, short_arm_words};
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent, Position};
 use crate::present::{Shown, shown};
@@ -44,13 +45,6 @@ pub struct Worked {
     pub remarks: Vec<String>,
 }
 
-/// A long side-view arm, beyond which its length says nothing but "long" [m].
-pub const LONG_ARM: f64 = 20.0;
-
-/// A short side-view arm at the rear, below which caster wind-up and brake hop are to be expected [m]. Common
-/// practice.
-pub const SHORT_ARM: f64 = 0.5;
-
 /// Works out a quantity at a travel [m] with some holes chosen.
 ///
 /// # Errors
@@ -64,7 +58,7 @@ pub fn explain(
     let evaluation = Evaluation::new(subject, holes, Extent::Whole)?;
     let mut mover = Mover::new(&evaluation.corner);
     let position = evaluation.at(&mut mover, travel).map_err(|stop| StudyError::Held {
-        message: crate::sweep::stop_words(&stop, subject.car()),
+        message: crate::sweep::stop_words(&stop, subject),
         hint: Some("ask for a travel within its reach".into()),
     })?;
     let result = match quantity {
@@ -331,18 +325,11 @@ fn remark(subject: &Subject<'_>, quantity: Quantity, position: &Position, worked
                 recession.scale().unit(&car.units)
             ));
         }
-        if arm.abs() > LONG_ARM {
-            worked.remarks.push(format!(
-                "the side-view arm is longer than {}: its length and instant centre say nothing more than \
-                 \"nearly parallel\"; the slope is good",
-                shown_arm(LONG_ARM)
-            ));
-        } else if arm.abs() < SHORT_ARM {
-            worked.remarks.push(format!(
-                "the side-view arm is shorter than {}: expect caster wind-up, harshness over bumps under the \
-                 brakes, and brake hop",
-                shown_arm(SHORT_ARM)
-            ));
+        let doubtful = quantity == Quantity::SideViewArm && worked.result.as_ref().is_some_and(arm_is_long);
+        if arm.abs() > LONG_ARM || doubtful {
+            worked.remarks.push(long_arm_words(&car.units));
+        } else if let Some(words) = short_arm_words(arm, &car.units) {
+            worked.remarks.push(words);
         }
     }
 }

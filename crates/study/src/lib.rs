@@ -4,6 +4,7 @@
 //! is an [`Estimate`] that keeps its derivative by each of them, so that differences between rows carry their
 //! own ±, smaller than that of either row.
 
+mod arm;
 mod check;
 mod choice;
 mod curve;
@@ -19,6 +20,7 @@ mod search;
 mod subject;
 mod sweep;
 
+pub use arm::{arm_is_long, long_arm_words, short_arm_words};
 pub use check::check;
 pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, columns, row};
 pub use curve::{Curve, curves};
@@ -27,7 +29,7 @@ pub use explain::{Term, Worked, explain};
 pub use facts::{Facts, Figures};
 pub use fit::{Adjustment, LinkFit, Shift};
 pub use plate::PlateFrame;
-pub use present::{Shown, shown};
+pub use present::{Shown, shown, shown_alike};
 pub use quantity::{About, Quantity, Scale};
 pub use search::{Found, Overlap, Placed, Remedy, SearchError, Unmet, Wish, as_hole, find_holes, overlaps};
 pub use subject::{Inputs, Parameter, StudyError, Subject};

@@ -90,13 +90,35 @@ pub fn shown(estimate: &Estimate, scale: Scale, system: &UnitSystem) -> Shown {
     Shown { number, uncertainty, unit: scale.unit(system) }
 }
 
+/// Estimates of one column of a table, all to the same number of decimals.
+pub fn shown_alike(column: &[Option<&Estimate>], scale: Scale, system: &UnitSystem) -> Vec<Option<Shown>> {
+    let factor = scale.factor(system);
+    let doubts = column.iter().flatten().map(|e| e.uncertainty() * factor);
+    let decimals = units::show::common_decimals(doubts, scale.decimals(system));
+    column
+        .iter()
+        .map(|e| {
+            let e = (*e)?;
+            let u = e.uncertainty() * factor;
+            let (number, uncertainty) =
+                units::show::with_decimals(e.value * factor, (u > 0.0).then_some(u), decimals);
+            Some(Shown { number, uncertainty, unit: scale.unit(system) })
+        })
+        .collect()
+}
+
 impl Shown {
-    /// As one text: `62 ± 7 %`.
-    pub fn text(&self) -> String {
-        let number = match &self.uncertainty {
+    /// Without the unit: `62 ± 7`.
+    pub fn figure(&self) -> String {
+        match &self.uncertainty {
             Some(u) => format!("{} ± {u}", self.number),
             None => self.number.clone(),
-        };
+        }
+    }
+
+    /// As one text: `62 ± 7 %`.
+    pub fn text(&self) -> String {
+        let number = self.figure();
         if self.unit.is_empty() { number } else { format!("{number} {}", self.unit) }
     }
 }

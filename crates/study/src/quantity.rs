@@ -82,19 +82,6 @@ pub struct About {
 }
 
 impl Quantity {
-    /// Those of the choice table at ride height, in order.
-    pub const TABLE: [Self; 9] = [
-        Self::AntiBraking,
-        Self::AntiDriving,
-        Self::SideViewArm,
-        Self::SideViewAngle,
-        Self::Recession,
-        Self::BumpSteer,
-        Self::CamberGain,
-        Self::RollCentre,
-        Self::RollSteer,
-    ];
-
     /// All that need no element.
     pub const ALL: [Self; 13] = [
         Self::AntiBraking,
@@ -111,6 +98,9 @@ impl Quantity {
         Self::Toe,
         Self::Camber,
     ];
+
+    /// Those of the choice table at ride height, in order: the first of [`Self::ALL`].
+    pub const TABLE: &'static [Self] = Self::ALL.split_at(9).0;
 
     /// Name on the command line and in JSON.
     pub fn key(self, end: AxleEnd) -> &'static str {

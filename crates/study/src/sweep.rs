@@ -1,10 +1,10 @@
 //! A corner over travel, an axle over roll.
 
 use linkage::{StopReason, Twist, Unreachable};
-use project::model::Car;
 use suspension::{AxleMover, AxleState, Corner, Measures, Mover, Ratio, SteeringAxis, steering_axis};
 use units::{Dimension, show};
 
+use crate::quantity::Scale;
 use crate::subject::{StudyError, Subject};
 
 /// One position of a sweep.
@@ -89,7 +89,7 @@ pub fn sweep(
                     stations.push(Station { measures, ratios, steering, toe_per_rack, rack });
                 }
                 Err(stop) => {
-                    stops.push(end_of_way(travel, &stop, subject.car()));
+                    stops.push(end_of_way(travel, &stop, subject));
                     break;
                 }
             }
@@ -118,7 +118,7 @@ pub fn sweep_roll(
             match mover.roll(asked, rack) {
                 Ok(state) => stations.push(RollStation { asked, state }),
                 Err(stop) => {
-                    stops.push(end_of_way(asked, &stop, subject.car()));
+                    stops.push(end_of_way(asked, &stop, subject));
                     break;
                 }
             }
@@ -166,19 +166,27 @@ pub(crate) fn outward(values: &[f64]) -> [Vec<f64>; 2] {
     [above, below]
 }
 
-fn end_of_way(asked: f64, stop: &Unreachable, car: &Car) -> Stop {
+fn end_of_way(asked: f64, stop: &Unreachable, subject: &Subject<'_>) -> Stop {
     Stop {
         asked,
         reached: stop.reached.first().copied().unwrap_or(0.0),
         rack: stop.reached.get(1).copied().unwrap_or(0.0),
-        words: stop_words(stop, car),
+        words: stop_words(stop, subject),
     }
 }
 
 /// Says where a corner stops and what binds, in the car's units.
-pub(crate) fn stop_words(stop: &Unreachable, car: &Car) -> String {
-    let at = show::with_unit(stop.reached.first().copied().unwrap_or(0.0), Dimension::Length, &car.units, 1);
-    let names: Vec<String> = stop.binding.iter().map(|b| format!("`{b}`")).collect();
+pub(crate) fn stop_words(stop: &Unreachable, subject: &Subject<'_>) -> String {
+    let units = &subject.car().units;
+    let at = stop.reached.first().copied().unwrap_or(0.0);
+    let at = show::with_unit(at, Dimension::Length, units, Scale::Length.decimals(units));
+    let mut names: Vec<String> = Vec::new();
+    for joint in &stop.binding {
+        let name = format!("`{}`", subject.axle().scheme.part_of(joint));
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
     let what = match (stop.reason, names.as_slice()) {
         (_, []) => "the links allow no more".to_string(),
         (StopReason::Toggle, [one]) => format!("{one} comes into line and binds"),

@@ -27,7 +27,7 @@ const ADJUSTERS: f64 = 2e-9;
 /// Closed forms: a few rounding steps of double precision, as a share.
 const ROUNDING: f64 = 1e-12;
 
-/// Half of the last digit of CHECK-VALUES 1.2, in percent.
+/// Half of the last digit of the figures below, worked out to three decimals, in percent.
 const LAST_DIGIT: f64 = 5.001e-4;
 
 // ------------------------------------------------------------------------------------------ an own solver
@@ -243,8 +243,9 @@ fn arm_car(end: &str, x: f64, z: f64, extra: (&str, &str)) -> Car {
     ))
 }
 
-/// Anti-features of CHECK-VALUES 1.2 (E4 and E5: CALC from the standard formula; its form for drive, E1, was
-/// read in Barton & Fieldhouse, Automotive Chassis Engineering, 2018, eq. 3.69).
+/// Anti-features worked out by hand from the formula of T. D. Gillespie, Fundamentals of Vehicle Dynamics (1992), ch. 7
+/// (remembered); its form for drive was read in D. C. Barton & J. D. Fieldhouse, Automotive Chassis Engineering
+/// (2018), eq. 3.69.
 #[track_caller]
 fn check_anti(end: End, at: (f64, f64), extra: (&str, &str), quantity: Quantity, percent: Option<f64>) {
     let car = arm_car(end.name(), at.0, at.1, extra);
@@ -252,7 +253,7 @@ fn check_anti(end: End, at: (f64, f64), extra: (&str, &str), quantity: Quantity,
     let choice = choose(&subject, &[], &[], |_, _| {}).unwrap();
     if let Some(percent) = percent {
         let own = value(&choice, &choice.rows[0], quantity) * 100.0;
-        assert!((own - percent).abs() < LAST_DIGIT, "{own} %, published {percent} %");
+        assert!((own - percent).abs() < LAST_DIGIT, "{own} %, by the formula {percent} %");
     } else {
         assert!(!choice.columns.iter().any(|c| c.quantity == quantity), "no such column");
         assert!(!choice.missing.iter().any(|m| m.0 == quantity), "and nothing is missing");
@@ -265,7 +266,7 @@ const FRONT: &str = "driven = \"front\"";
 const ALL: &str = "driven = \"all\"\n[drive]\nfront-share = 0.25";
 
 #[test]
-fn rear_anti_features_are_as_published() {
+fn rear_anti_features_are_those_of_the_formula() {
     use Quantity::{AntiBraking, AntiDriving};
     let (inboard, beam) = ("brakes = \"inboard\"", "final-drive = \"axle\"");
     for (x, z, outboard, body, independent, live) in [
@@ -289,7 +290,7 @@ fn rear_anti_features_are_as_published() {
 }
 
 #[test]
-fn front_anti_features_are_as_published() {
+fn front_anti_features_are_those_of_the_formula() {
     use Quantity::{AntiBraking, AntiDriving};
     // The page gives two decimals here: 67.60 and so on.
     for (x, z, outboard, body, driving) in [

@@ -32,17 +32,39 @@ pub fn with_uncertainty(
     uncertainty: Option<f64>,
     most_decimals: usize,
 ) -> (String, Option<String>) {
+    let decimals = common_decimals(uncertainty, most_decimals);
+    with_decimals(value, uncertainty, decimals)
+}
+
+/// Decimals at which a column of values with these ± (in the shown unit) is printed: the finest that any ± supports as
+/// in [`with_uncertainty`], but at most one place finer than the coarsest supports, so that no ± shows many digits
+/// that mean nothing. Values without ± (or with zero) do not count; where none counts, `most_decimals`.
+pub fn common_decimals(uncertainties: impl IntoIterator<Item = f64>, most_decimals: usize) -> usize {
     let most_decimals = most_decimals.min(MOST_DECIMALS);
-    let Some(uncertainty) = uncertainty.map(f64::abs) else { return (fixed(value, most_decimals), None) };
-    if uncertainty == 0.0 || !uncertainty.is_finite() {
-        return (fixed(value, most_decimals), Some(fixed(uncertainty, most_decimals)));
-    }
-    let decimals = supported_decimals(uncertainty).min(most_decimals);
-    let mut shown = fixed(uncertainty, decimals);
-    if is_zero(&shown) {
-        shown = fixed(0.1_f64.powi(i32::try_from(decimals).unwrap_or_default()), decimals);
-    }
-    (fixed(value, decimals), Some(shown))
+    let supported = uncertainties
+        .into_iter()
+        .map(f64::abs)
+        .filter(|u| *u > 0.0 && u.is_finite())
+        .map(|u| supported_decimals(u).min(most_decimals));
+    let range = supported.fold(None, |range: Option<(usize, usize)>, d| {
+        Some(range.map_or((d, d), |(coarse, fine)| (coarse.min(d), fine.max(d))))
+    });
+    range.map_or(most_decimals, |(coarse, fine)| fine.min(coarse + 1))
+}
+
+/// Value and ± to a number of decimals, both in the shown unit already; a ± too small to show is rounded up to the
+/// last place.
+pub fn with_decimals(value: f64, uncertainty: Option<f64>, decimals: usize) -> (String, Option<String>) {
+    let decimals = decimals.min(MOST_DECIMALS);
+    let shown = uncertainty.map(|u| {
+        let shown = fixed(u.abs(), decimals);
+        if u.is_finite() && u != 0.0 && is_zero(&shown) {
+            fixed(0.1_f64.powi(i32::try_from(decimals).unwrap_or_default()), decimals)
+        } else {
+            shown
+        }
+    });
+    (fixed(value, decimals), shown)
 }
 
 /// A length as a tape shows it, to the nearest 1/`denominator` inch: `24 1/2"`, `5/16"`, `-3 1/4"`, `0"`. The fraction
@@ -168,6 +190,23 @@ mod tests {
     fn a_small_uncertainty_is_never_shown_as_none() {
         check_rounding(5.123, 0.0004, 2, ("5.12", "0.01"));
         check_rounding(5.123, 0.0004, 0, ("5", "1"));
+    }
+
+    #[track_caller]
+    fn check_column(uncertainties: &[f64], most_decimals: usize, expect: usize) {
+        assert_eq!(common_decimals(uncertainties.iter().copied(), most_decimals), expect);
+    }
+
+    #[test]
+    fn a_column_has_one_number_of_decimals() {
+        check_column(&[0.2, 0.3], 3, 1);
+        check_column(&[0.2, 0.196], 3, 2);
+        check_column(&[12.0, 3.0, 0.004], 3, 1);
+        check_column(&[0.0, f64::NAN], 3, 3);
+        check_column(&[0.0, 0.3], 3, 1);
+        check_column(&[0.000_4], 2, 2);
+        check_column(&[], 1, 1);
+        assert_eq!(with_decimals(2.345, Some(0.004), 1), ("2.3".into(), Some("0.1".into())));
     }
 
     #[test]

@@ -157,7 +157,7 @@ pub(crate) struct ExplainArgs {
 pub(crate) struct NewArgs {
     /// Kind of suspension: five-link, double-wishbone, strut, trailing-blade, semi-trailing-arm, links
     pub kind: String,
-    /// File to write; printed if left out. An existing file is never overwritten
+    /// File to write; printed if left out or `-`. An existing file is never overwritten
     pub file: Option<PathBuf>,
     /// Length unit of the file
     #[arg(long, default_value = "mm", value_name = "UNIT")]

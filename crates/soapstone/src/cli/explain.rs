@@ -62,6 +62,9 @@ pub(crate) fn quantity(
 ) -> Result<Quantity, Failure> {
     let end = subject.end();
     let Some(quantity) = Quantity::from_key(name, end) else {
+        if let Some(failure) = other_axle(subject, name) {
+            return Err(failure);
+        }
         let keys: Vec<&str> = keys(end);
         let near = keys.iter().max_by(|a, b| likeness(name, a).total_cmp(&likeness(name, b)));
         return Err(Failure::with_hint(
@@ -100,6 +103,28 @@ pub(crate) fn quantity(
         Quantity::MotionRatio(_) => Quantity::MotionRatio(pick(false)?),
         Quantity::WheelRate(_) => Quantity::WheelRate(pick(true)?),
         other => other,
+    })
+}
+
+/// What to say of a quantity that only the other axle has; `None` where that one does not know it either.
+fn other_axle(subject: &Subject<'_>, name: &str) -> Option<Failure> {
+    let here = subject.axle().end;
+    let there = if here == End::Front { End::Rear } else { End::Front };
+    let quantity = Quantity::from_key(name, side(there))?;
+    let same = quantity.key(side(here));
+    let (here_name, there_name) = (here.name(), there.name());
+    let same =
+        format!("at the {here_name} axle the like of it is `{same}`: write `{same} --axle {here_name}`");
+    Some(if subject.car().axle(there).is_some() {
+        Failure::with_hint(
+            format!("`{name}` belongs to the {there_name} axle, and the {here_name} axle is asked for"),
+            format!("write `--axle {there_name}`; {same}"),
+        )
+    } else {
+        Failure::with_hint(
+            format!("`{name}` belongs to the {there_name} axle, and the file has no `[{there_name}]`"),
+            same,
+        )
     })
 }
 

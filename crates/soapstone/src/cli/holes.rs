@@ -134,14 +134,15 @@ fn text(subject: &Subject<'_>, plate: &Plate, wishes: &[Wish], found: &Found, do
         )
     );
     let d = |n: f64| show::with_unit(n * plate.bolt, Dimension::Length, &car.units, 1);
-    out.push_str(&format!(
-        "Bolt {}; centres at least {} apart ({} diameters), at least {} from the edge ({} diameters).\n",
+    let bolt = format!(
+        "Bolt {}; centres at least {} apart ({} diameters), at least {} from the edge ({} diameters).",
         d(1.0),
         d(plate.spacing),
         plate.spacing,
         d(plate.edge),
         plate.edge
-    ));
+    );
+    out.push_str(&format!("{}\n", table::wrap(&bolt, 0)));
     if let Some((least, most)) = plate.link_length {
         let n = |v: f64| show::with_unit(v, Dimension::Length, &car.units, 1);
         out.push_str(&format!("Link between {} and {} long", n(least), n(most)));
@@ -174,7 +175,8 @@ fn text(subject: &Subject<'_>, plate: &Plate, wishes: &[Wish], found: &Found, do
         ));
         out.push_str(&placed_table(subject, instead, wishes, doubt));
     } else if found.placed.is_empty() && found.unmet.len() < wishes.len() {
-        out.push_str("\nThe plate has no room for the holes at this spacing: fewer holes, a smaller bolt or a larger plate.\n");
+        let words = "The plate has no room for the holes at this spacing: fewer holes, a smaller bolt or a larger plate.";
+        out.push_str(&format!("\n{}\n", table::wrap(words, 0)));
     }
     out.push_str(&format!(
         "\n{}\n",

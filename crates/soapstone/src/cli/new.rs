@@ -22,7 +22,7 @@ pub(crate) fn run(args: &NewArgs) -> Result<(), Failure> {
             format!("there is {}", project::KINDS.join(", ")),
         )
     })?;
-    let Some(path) = &args.file else {
+    let Some(path) = args.file.as_ref().filter(|p| p.as_os_str() != "-") else {
         return if args.json { output::json(&json::starter(&args.kind, &text)) } else { output::text(&text) };
     };
     // `create_new` never overwrites, also not a file that appeared a moment ago.

@@ -38,7 +38,7 @@ pub(crate) fn run(args: &SweepArgs) -> Result<(), Failure> {
             ));
         }
         let result = sweep_roll(&subject, &holes, &rolls, rack)?;
-        stops(&car, &result.stops, Dimension::Angle, "roll");
+        stops(&car, &result.stops, Scale::Angle, "roll");
         return if args.json {
             output::json(&json::roll_sweep(&subject, &result))
         } else if args.csv {
@@ -60,7 +60,7 @@ pub(crate) fn run(args: &SweepArgs) -> Result<(), Failure> {
         result.stations.extend(part.stations);
         result.stops.extend(part.stops);
     }
-    stops(&car, &result.stops, Dimension::Length, "travel");
+    stops(&car, &result.stops, Scale::Length, "travel");
     if args.json {
         output::json(&json::travel_sweep(&subject, &result))
     } else if args.csv {
@@ -104,10 +104,11 @@ fn check_rack(car: &Car, axle: &Axle, given: bool, racks: &[f64]) -> Result<(), 
     }
 }
 
-fn stops(car: &Car, stops: &[Stop], dimension: Dimension, what: &str) {
+fn stops(car: &Car, stops: &[Stop], scale: Scale, what: &str) {
     for stop in stops {
-        let asked = show::with_unit(stop.asked, dimension, &car.units, 1);
-        output::message(&format!("stops short of {asked} of {what}: {}\n", stop.words));
+        let asked = fixed(stop.asked * scale.factor(&car.units), scale.decimals(&car.units));
+        let unit = scale.unit(&car.units);
+        output::message(&format!("stops short of {asked} {unit} of {what}: {}\n", stop.words));
     }
 }
 

@@ -40,6 +40,13 @@ fn questions_that_make_no_sense() {
     let rear_only = demo("plover/before.toml");
     check(&["explain", "anti-left", &car], &["no quantity", "anti-lift"]);
     check(&["explain", &car], &["is a file", "anti-lift"]);
+    let front_only = file("front-only.toml", good(&["new", "strut"]));
+    check(
+        &["explain", "anti-squat", &front_only],
+        &["`anti-squat` belongs to the rear axle", "no `[rear]`", "write `anti-lift --axle front`"],
+    );
+    check(&["explain", "anti-dive", &car, "--axle", "rear"], &["belongs to the front axle", "--axle front"]);
+    check(&["holes", &car, "--want", "anti-dive=30"], &["belongs to the front axle", "--axle front"]);
     check(&["holes", &car, "--want", "anti-left=30"], &["anti-lift"]);
     check(&["holes", &car, "--want", "anti-lift"], &["="]);
     check(&["holes", &car, "--want", "anti-lift=thirty"], &["not a number"]);
@@ -109,6 +116,8 @@ fn new_files_are_good_to_go_and_never_overwritten() {
     }
     let nowhere = format!("{}/no/such/folder.toml", nowhere("x"));
     check(&["new", "strut", &nowhere], &["cannot write"]);
+    assert_eq!(good(&["new", "strut", "-"]), good(&["new", "strut"]), "`-` is standard output");
+    assert!(!std::path::Path::new("-").exists(), "and no file");
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! The numbers that leave the program: JSON as FILE.md has it, CSV with the same numbers.
+//! The numbers that leave the program: JSON as docs/notation.md has it, CSV with the same numbers.
 
 use serde_json::Value;
 
@@ -40,7 +40,7 @@ fn alike(a: &Value, b: &Value, path: &str) {
     }
 }
 
-/// Keys of a station that scripts rely on. Source: FILE.md, "Machine-readable output".
+/// Keys of a station that scripts rely on: docs/notation.md, "JSON" and "Wheel measures".
 const STATION: [&str; 11] = [
     "travel_m",
     "toe_deg",
@@ -354,11 +354,22 @@ fn a_sweep_that_cannot_go_on_ends_there_and_says_so() {
         assert!(asked.signum() == reached.signum() && reached.abs() < asked.abs());
         let why = stop["why"].as_str().unwrap();
         assert!(why.contains("link."), "it names the link: {why}");
+        assert!(!why.contains(" ball"), "as the file names it: {why}");
     }
     for station in sweep["stations"].as_array().unwrap() {
         assert!(number(&station["travel_m"]).abs() < 0.8 && number(&station["toe_deg"]).is_finite());
     }
     assert!(done.err.contains("stops"), "and on standard error: {}", done.err);
+}
+
+#[test]
+fn a_roll_that_cannot_go_on_says_so_in_degrees() {
+    let roll = json(&["sweep", &demo("dunlin/car.toml"), "--roll=-19:19:1", "--json"]);
+    let stops = roll["stops"].as_array().unwrap();
+    assert_eq!(stops.len(), 2, "one each way");
+    for (stop, asked) in stops.iter().zip([16.0, -16.0]) {
+        assert!((number(&stop["asked"]) - asked).abs() < ROUNDING, "{stop}");
+    }
 }
 
 #[test]

@@ -11,3 +11,4 @@ mod figures;
 mod mistakes;
 mod run;
 mod shell;
+mod tables;

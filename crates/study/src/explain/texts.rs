@@ -9,9 +9,13 @@ const PHYSICS: &str = "virtual work on the upright's own motion; the side-view d
 const GEOMETRY: &str =
     "ISO 8855:2011 axes and signs (from memory); exact derivative from the linkage's screw";
 
-const STEADY: &str = "It does not change how much load leaves the rear tyres in a steady stop: that is m a h / L \
-                      whatever the links. It says nothing of fatigue or strength, and it holds at the stated \
-                      travel only";
+const STEADY: &str = "It does not change how much load goes from the rear tyres to the front in a steady stop: that is \
+                      m a h / L whatever the links. It says nothing of fatigue or strength, and it holds at the \
+                      stated travel only";
+
+const STEADY_DRIVE: &str = "It does not change how much load goes from the front tyres to the rear under steady \
+                            power: that is m a h / L whatever the links. It says nothing of fatigue or strength, \
+                            and it holds at the stated travel only";
 
 /// What there is to say about a quantity at an axle.
 pub(crate) fn about(quantity: Quantity, end: AxleEnd) -> About {
@@ -45,7 +49,7 @@ pub(crate) fn about(quantity: Quantity, end: AxleEnd) -> About {
             } else {
                 "Keeps the tail up under power; the load reaches the rear tyres sooner after the throttle opens"
             },
-            does_not: STEADY,
+            does_not: STEADY_DRIVE,
         },
         Quantity::SideViewArm => About {
             title: "side-view arm",
@@ -158,7 +162,8 @@ pub(crate) fn about(quantity: Quantity, end: AxleEnd) -> About {
         },
         Quantity::WheelRate(_) => About {
             title: "wheel rate",
-            definition: "vertical force at the wheel centre per travel that the spring alone makes",
+            definition: "vertical force at the wheel centre per travel that the spring alone makes, with F its force at \
+                         ride height also at other travels",
             formula: "k MR^2 + F dMR/dz",
             source: "derivative of F MR by travel (virtual work)",
             does: "With the tyre's rate and the mass on it, it sets ride frequency",

@@ -1,0 +1,114 @@
+//! `soapstone.explain/1` and `soapstone.quantities/1`: worked numbers, and what can be worked.
+
+use serde::Serialize;
+use study::{Quantity, Subject, Worked};
+use suspension::AxleEnd;
+
+use super::{Doubtful, unit};
+
+#[derive(Serialize)]
+struct WorkedOut {
+    schema: &'static str,
+    car: String,
+    axle: &'static str,
+    quantity: &'static str,
+    title: &'static str,
+    travel_m: f64,
+    unit: &'static str,
+    result: Option<Doubtful>,
+    definition: &'static str,
+    formula: &'static str,
+    substituted: String,
+    terms: Vec<TermOut>,
+    source: &'static str,
+    does: &'static str,
+    does_not: &'static str,
+    uncertainty_from: Vec<ShareOut>,
+    remarks: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct TermOut {
+    symbol: String,
+    meaning: String,
+    value: String,
+}
+
+#[derive(Serialize)]
+struct ShareOut {
+    input: String,
+    share_of_variance: f64,
+}
+
+/// A worked number.
+pub(crate) fn worked(
+    subject: &Subject<'_>,
+    quantity: Quantity,
+    travel: f64,
+    worked: &Worked,
+) -> impl Serialize {
+    let (name, factor) = unit(quantity.scale());
+    let about = worked.about;
+    WorkedOut {
+        schema: "soapstone.explain/1",
+        car: subject.car().name.clone(),
+        axle: subject.axle().end.name(),
+        quantity: quantity.key(subject.end()),
+        title: about.title,
+        travel_m: travel,
+        unit: name,
+        result: worked.result.as_ref().map(|r| Doubtful::new(r, factor)),
+        definition: about.definition,
+        formula: about.formula,
+        substituted: worked.substituted.clone(),
+        terms: worked
+            .terms
+            .iter()
+            .map(|t| TermOut { symbol: t.symbol.clone(), meaning: t.meaning.clone(), value: t.value.clone() })
+            .collect(),
+        source: about.source,
+        does: about.does,
+        does_not: about.does_not,
+        uncertainty_from: worked
+            .sources_of_doubt
+            .iter()
+            .map(|(input, share)| ShareOut { input: input.clone(), share_of_variance: *share })
+            .collect(),
+        remarks: worked.remarks.clone(),
+    }
+}
+
+#[derive(Serialize)]
+struct QuantitiesOut {
+    schema: &'static str,
+    front: Vec<QuantityOut>,
+    rear: Vec<QuantityOut>,
+}
+
+#[derive(Serialize)]
+struct QuantityOut {
+    quantity: &'static str,
+    title: &'static str,
+    unit: &'static str,
+    definition: &'static str,
+}
+
+/// All quantities that can be explained.
+pub(crate) fn quantities() -> impl Serialize {
+    let all = |end: AxleEnd| {
+        Quantity::ALL
+            .into_iter()
+            .chain([Quantity::MotionRatio(0), Quantity::WheelRate(0)])
+            .map(|q| {
+                let about = q.about(end);
+                QuantityOut {
+                    quantity: q.key(end),
+                    title: about.title,
+                    unit: unit(q.scale()).0,
+                    definition: about.definition,
+                }
+            })
+            .collect()
+    };
+    QuantitiesOut { schema: "soapstone.quantities/1", front: all(AxleEnd::Front), rear: all(AxleEnd::Rear) }
+}
