@@ -8,13 +8,14 @@ use crate::estimate::Estimate;
 pub const LONG_ARM: f64 = 20.0;
 
 /// A ± above this share of the side-view arm makes it "long" too: the inverse of a slope that may as well be zero
-/// has no standard deviation, so neither figure can be trusted. Own choice: at 0.3 the first-order ± is a tenth off.
+/// has no standard deviation, so neither figure can be trusted. Own choice: the next term of the series makes the
+/// ± greater by sqrt(1 + 8 u^2/arm^2) for normal errors, which is a third at 0.3.
 pub const MOST_ARM_DOUBT: f64 = 0.3;
 
 /// A short side-view arm, below which caster wind-up and brake hop are to be expected [m]. Common practice.
 pub const SHORT_ARM: f64 = 0.5;
 
-/// Whether a side-view arm is shown as "long": beyond [`LONG_ARM`], or less sure than [`MOST_ARM_DOUBT`].
+/// Whether a side-view arm is shown as "long": beyond 20 m, or with a ± of more than 0.3 of it.
 pub fn arm_is_long(arm: &Estimate) -> bool {
     let length = arm.value.abs();
     // Written so that a value that is no number counts as long.

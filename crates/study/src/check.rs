@@ -57,6 +57,9 @@ fn check_holes(subject: &Subject<'_>, list: &mut Vec<Diagnostic>) {
     }
     let mut plates_told = BTreeSet::new();
     for (hole, mut group) in by_hole {
+        // Two plates for one end give a pair twice: the stricter one counts.
+        group.sort_by(|a, b| a.holes.0.cmp(&b.holes.0).then(b.least.total_cmp(&a.least)));
+        group.dedup_by_key(|o| o.holes.0);
         group.sort_by(|a, b| a.distance.total_cmp(&b.distance));
         let Some((nearest, hole)) = group.first().zip(axle.holes.get(hole)) else { continue };
         let name = |o: &Overlap| axle.holes.get(o.holes.0).map_or("?", |h| h.name.as_str());

@@ -4,7 +4,7 @@ use linkage::Frame;
 use suspension::Mover;
 use suspension::scheme::{Direction, JointKind};
 
-use crate::arm::short_arm_words;
+use crate::arm::{arm_is_long, short_arm_words};
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent};
 use crate::fit::{LinkFit, Shift, left_as_is, link_fits};
@@ -211,7 +211,7 @@ pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> R
     row.links = link_fits(&evaluation, &holes);
     row.left_as_is = left_as_is(&evaluation, &holes);
     let arm = columns.iter().position(|c| c.quantity == Quantity::SideViewArm && c.travel.is_none());
-    if let Some(arm) = arm.and_then(|c| row.values.get(c)?.as_ref()) {
+    if let Some(arm) = arm.and_then(|c| row.values.get(c)?.as_ref()).filter(|a| !arm_is_long(a)) {
         row.notes.extend(short_arm_words(arm.value, &subject.car().units));
     }
     let mut rehung: Vec<String> = holes.iter().filter_map(|h| rehung_words(subject, *h)).collect();

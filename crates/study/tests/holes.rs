@@ -18,7 +18,7 @@ use study::{
 };
 use support::{car, subject, text_of};
 
-/// A wish counts as met within this [-, m, rad]: the last step of the search, far below what a drill can do.
+/// A wish counts as met within this [-, m, rad]: far below what a drill can do.
 const MET: f64 = 1e-6;
 
 /// Coordinates and distances found twice [m].

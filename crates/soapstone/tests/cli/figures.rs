@@ -40,7 +40,7 @@ fn alike(a: &Value, b: &Value, path: &str) {
     }
 }
 
-/// Keys of a station that scripts rely on: docs/notation.md, "JSON" and "Wheel measures".
+/// Keys of a station that scripts rely on; their units are in docs/notation.md, "JSON".
 const STATION: [&str; 11] = [
     "travel_m",
     "toe_deg",
@@ -95,7 +95,7 @@ fn check_sweep(car: &str, axle: &str) {
 }
 
 #[test]
-fn a_sweep_is_as_the_file_page_says() {
+fn a_sweep_is_as_documented() {
     check_sweep(PLOVER, "rear");
     check_sweep(PLOVER, "front");
     check_sweep("dunlin/car.toml", "rear");

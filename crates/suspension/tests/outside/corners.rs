@@ -5,7 +5,7 @@ use suspension::{Mover, kinds};
 
 use crate::support::{corner, load, number, scheme, vector};
 
-/// Positions [m]: below what two solvers stopped at 1e-12 can differ by, far below what a tape shows.
+/// Positions [m]: far below what a tape shows.
 const POSITION: f64 = 1e-8;
 /// Angles [deg]: likewise.
 const ANGLE: f64 = 1e-5;
