@@ -6,8 +6,10 @@
     deny(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)
 )]
 
+pub mod edit;
 pub mod frame;
 pub mod model;
+pub mod store;
 
 mod car;
 mod head;

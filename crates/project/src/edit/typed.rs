@@ -1,0 +1,136 @@
+//! Values as a person typed them, and what the file wants in each place.
+
+use units::{Dimension, ParseError, UnitSystem};
+
+use super::error::EditError;
+use super::spell;
+
+/// What a key holds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Role {
+    /// A number, or a text with a unit.
+    Quantity(Dimension),
+    /// A list of such.
+    List(Dimension),
+    /// A word, a name, a sentence.
+    Text,
+    /// A list of words.
+    Words,
+    /// A number where the text is one, else a text: what the reader makes of it is seen when it reads.
+    Either,
+}
+
+/// What the key at a path holds. The reader decides what is right; this only decides what needs quotes and which
+/// mistakes are told before the file is touched.
+pub(crate) fn role(path: &str) -> Role {
+    use Dimension::{Angle, Force, Length, Pitch, Rate, Ratio};
+    let (table, key) = path.rsplit_once('.').unwrap_or(("", path));
+    if table.starts_with("setup.") || table == "units" || table == "survey" && key != "accuracy" {
+        return Role::Text;
+    }
+    match key {
+        "wheelbase" | "cg-height" | "loaded-radius" | "rim-diameter" | "travel" | "accuracy" => {
+            Role::Quantity(Length)
+        }
+        "x" | "z" if table.starts_with("survey.datum") => Role::Quantity(Length),
+        "toe" | "camber" => Role::Quantity(Angle),
+        "rate" => Role::Quantity(Rate),
+        "force" => Role::Quantity(Force),
+        "front-share" | "spacing" | "edge" => Role::Quantity(Ratio),
+        "thread" => Role::Quantity(Pitch),
+        "travels" | "link-length" => Role::List(Length),
+        "along" | "normal" => Role::List(Ratio),
+        "between" | "bodies" | "steering-axis" => Role::Words,
+        "name" | "driven" | "kind" | "brakes" | "final-drive" | "steered" | "sleeve" | "on" | "body-on"
+        | "end" | "axle" | "type" => Role::Text,
+        _ => Role::Either,
+    }
+}
+
+/// TOML for what was typed. `old` is the source of what stands there now.
+pub(crate) fn toml(
+    name: &str,
+    text: &str,
+    role: Role,
+    old: Option<&str>,
+    units: &UnitSystem,
+) -> Result<String, EditError> {
+    let text = text.trim();
+    let members = || {
+        let inner = text.strip_prefix('[').and_then(|inner| inner.strip_suffix(']')).unwrap_or(text);
+        inner.split(',').map(|member| member.trim().trim_matches('"')).filter(|member| !member.is_empty())
+    };
+    match role {
+        Role::Quantity(dimension) => quantity(name, text, dimension, old, units),
+        Role::List(dimension) => {
+            let written: Result<Vec<_>, _> =
+                members().map(|member| quantity(name, member, dimension, None, units)).collect();
+            Ok(format!("[{}]", written?.join(", ")))
+        }
+        Role::Text => Ok(spell::text(text, old)),
+        Role::Words => {
+            let words: Vec<_> = members().map(|member| spell::text(member, None)).collect();
+            Ok(format!("[{}]", words.join(", ")))
+        }
+        Role::Either => {
+            let was_text = old.is_some_and(|old| old.starts_with(['"', '\'']));
+            let bare = spell::is_number(text) && !was_text || text == "true" || text == "false";
+            Ok(if bare { text.to_string() } else { spell::text(text, old) })
+        }
+    }
+}
+
+/// TOML for a typed quantity.
+pub(crate) fn quantity(
+    name: &str,
+    text: &str,
+    dimension: Dimension,
+    old: Option<&str>,
+    units: &UnitSystem,
+) -> Result<String, EditError> {
+    let text = text.trim();
+    units::parse(text, dimension, units)
+        .map_err(|source| EditError::Typed { name: name.to_string(), source })?;
+    Ok(if spell::is_number(text) { text.to_string() } else { spell::text(text, old) })
+}
+
+/// A typed length, as TOML.
+pub(crate) fn length(text: &str, old: Option<&str>, units: &UnitSystem) -> Result<String, ParseError> {
+    let text = text.trim();
+    units::parse(text, Dimension::Length, units)?;
+    Ok(if spell::is_number(text) { text.to_string() } else { spell::text(text, old) })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(path: &str, text: &str, expect: &str) {
+        let written = toml(path, text, role(path), None, &UnitSystem::default());
+        assert_eq!(written.as_deref(), Ok(expect));
+    }
+
+    #[test]
+    fn writes_what_was_typed() {
+        check("rear.wheel.toe", " 0.1 ", "0.1");
+        check("rear.wheel.toe", "0° 6'", "\"0° 6'\"");
+        check("car.name", "1989", "\"1989\"");
+        check("units.force", "lbf", "\"lbf\"");
+        check("rear.spring.force", "5200", "5200");
+        check("choose.travels", "-50, 50", "[-50, 50]");
+        check("choose.travels", "[-2 in, 2 in]", "[\"-2 in\", \"2 in\"]");
+        check("rear.link.toe.thread", "M12x1.25", "\"M12x1.25\"");
+        check("rear.plate.p.bolt", "M12", "\"M12\"");
+        check("rear.plate.p.bolt", "12", "12");
+        check("survey.x", "rearward from front axle", "\"rearward from front axle\"");
+        check("survey.accuracy", "1.5", "1.5");
+        check("rear.joint.j.between", "ground, upright", "[\"ground\", \"upright\"]");
+    }
+
+    #[test]
+    fn tells_what_cannot_be_read() {
+        let error = toml("rear.wheel.toe", "a bit", role("rear.wheel.toe"), None, &UnitSystem::default());
+        assert!(matches!(error, Err(EditError::Typed { .. })), "{error:?}");
+    }
+}
