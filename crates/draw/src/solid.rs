@@ -62,12 +62,12 @@ impl Mesh {
 /// The mesh of a scene.
 pub fn mesh(scene: &Scene) -> Mesh {
     let mut mesh = Mesh::default();
-    mesh.push("left wheel", "tyre", tyre(&scene.left.wheel));
-    mesh.push("right wheel", "tyre far", tyre(&scene.right.wheel));
+    mesh.push("left wheel", "tyre", tyre(&scene.left.wheel, 40));
+    mesh.push("right wheel", "tyre far", tyre(&scene.right.wheel, 24));
     for (wheel, name) in
         scene.far.iter().flat_map(|f| f.wheels.iter().zip(["far left wheel", "far right wheel"]))
     {
-        mesh.push(name, "tyre far", tyre(wheel));
+        mesh.push(name, "tyre far", tyre(wheel, 24));
     }
     for line in &scene.lines {
         if let Some((a, b)) = scene.ends(line, &scene.left) {
@@ -101,10 +101,10 @@ pub fn mesh(scene: &Scene) -> Mesh {
 /// Holes beyond this many triangles are left out: the mesh stays light on a telephone.
 const MOST_BEFORE_GROUND: usize = 5000;
 
-fn tyre(wheel: &Wheel) -> Shape {
+fn tyre(wheel: &Wheel, segments: usize) -> Shape {
     let mut shape = Shape::default();
     let inner = wheel.rim.unwrap_or(wheel.radius * 0.62).min(wheel.radius * 0.92);
-    shape.ring(&wheel.centre, &wheel.spin, wheel.radius, inner, wheel.width, 40);
+    shape.ring(&wheel.centre, &wheel.spin, wheel.radius, inner, wheel.width, segments);
     shape.tube(
         &(wheel.centre - wheel.spin * (wheel.width * 0.2)),
         &(wheel.centre + wheel.spin * (wheel.width * 0.1)),

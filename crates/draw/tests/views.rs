@@ -159,6 +159,7 @@ fn what_is_not_wanted_is_not_drawn() {
             holes: false,
             right: false,
             handles: false,
+            grips: false,
             scale: false,
         };
         let options = ViewOptions { show: none, ..ViewOptions::new(600.0, 400.0, car.units, &car.frame) };

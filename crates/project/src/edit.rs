@@ -2,6 +2,7 @@
 //! spelling and line ends stay as they were typed. The result is read again before it is handed out, and refused
 //! where it says something wrong that the file did not say before.
 
+mod as_typed;
 mod difference;
 mod error;
 mod hole;
@@ -23,14 +24,20 @@ use crate::car::{Loaded, read};
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::model::Car;
 
+pub use as_typed::{AsTyped, Typed, TypedPoint};
 pub use difference::{Change, changes};
 pub use error::{Coordinate, EditError, PasteMistake};
-pub use paste::{PasteRow, paste_rows};
+pub use paste::{PasteRow, paste_cells, paste_rows};
 pub use place::{Place, place_at};
 
 pub(crate) use difference::touch;
 
 use tree::Tree;
+
+/// A text as TOML spells it, in quotes.
+pub(crate) fn spelt(text: &str) -> String {
+    spell::text(text, None)
+}
 
 /// Where a point is to go.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

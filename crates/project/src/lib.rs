@@ -32,4 +32,4 @@ mod starter;
 
 pub use car::{Loaded, read};
 pub use diagnostic::{Diagnostic, Severity, line_column};
-pub use starter::{KINDS, starter};
+pub use starter::{Beginning, KINDS, blank, starter, starter_axle};

@@ -1,6 +1,10 @@
 //! Files to start from, one a kind.
 
+mod begin;
+
 use units::{Dimension, LengthUnit, UnitSystem};
+
+pub use begin::{Beginning, starter_axle};
 
 /// The kinds of suspension that have a name in the file.
 pub const KINDS: [&str; 6] =
@@ -11,7 +15,13 @@ const HEAD: &str = include_str!("starters/head.toml");
 /// A commented file with one axle of a kind, ready to edit and valid as it is, in the units of `units`. `None` for
 /// a kind that is not one of [`KINDS`].
 pub fn starter(kind: &str, units: &UnitSystem) -> Option<String> {
-    let axle = match kind {
+    let axle = template(kind)?;
+    Some(HEAD.lines().chain(axle.lines()).map(|line| fill(line, units) + "\n").collect())
+}
+
+/// The axle of a kind, with blanks for its lengths; `[choose]` behind it.
+fn template(kind: &str) -> Option<&'static str> {
+    Some(match kind {
         "five-link" => include_str!("starters/five-link.toml"),
         "double-wishbone" => include_str!("starters/double-wishbone.toml"),
         "strut" => include_str!("starters/strut.toml"),
@@ -19,8 +29,13 @@ pub fn starter(kind: &str, units: &UnitSystem) -> Option<String> {
         "semi-trailing-arm" => include_str!("starters/semi-trailing-arm.toml"),
         "links" => include_str!("starters/links.toml"),
         _ => return None,
-    };
-    Some(HEAD.lines().chain(axle.lines()).map(|line| fill(line, units) + "\n").collect())
+    })
+}
+
+/// The head of a car file without any axle: what a car begins with on the screen, before its kind is chosen.
+pub fn blank(name: &str) -> String {
+    let name: String = name.chars().filter(|c| !c.is_control() && !matches!(c, '"' | '\\')).collect();
+    format!("soapstone = 1\n\n[car]\nname = \"{name}\"\n")
 }
 
 /// Column in which comments begin.

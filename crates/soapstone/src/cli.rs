@@ -4,9 +4,10 @@ mod args;
 mod check;
 mod choose;
 mod explain;
-mod holes;
+pub(crate) mod holes;
 mod load;
 mod new;
+mod open;
 mod output;
 mod progress;
 mod select;
@@ -18,6 +19,9 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser};
 
 use args::{Args, Command};
+
+#[cfg(test)]
+pub(crate) use load::DEMO;
 
 /// The program could not write its output.
 const EXIT_FAILED: u8 = 1;
@@ -46,6 +50,16 @@ impl Failure {
         Self::Input { message: message.into(), hint: None }
     }
 
+    /// What is wrong, and what to do, in one line.
+    pub(crate) fn words(&self) -> String {
+        match self {
+            Self::Input { message, hint: Some(hint) } => format!("{message}: {hint}"),
+            Self::Input { message, hint: None } => message.clone(),
+            Self::Reported => "the file has mistakes".into(),
+            Self::Output(error) => error.to_string(),
+        }
+    }
+
     pub(crate) fn with_hint(message: impl Into<String>, hint: impl Into<String>) -> Self {
         Self::Input { message: message.into(), hint: Some(hint.into()) }
     }
@@ -71,7 +85,8 @@ impl From<study::StudyError> for Failure {
 pub(crate) fn run() -> ExitCode {
     let args = Args::parse();
     let done = match args.command {
-        None => choose::demo(),
+        None => open::demo(),
+        Some(Command::Open(a)) => open::run(&a),
         Some(Command::Choose(a)) => choose::run(&a),
         Some(Command::Sweep(a)) => sweep::run(&a),
         Some(Command::Holes(a)) => holes::run(&a),

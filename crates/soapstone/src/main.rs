@@ -1,7 +1,9 @@
-//! Soapstone in the terminal: where the pickups go, what the car does with them there.
+//! Soapstone, in the browser and in the terminal: where the pickups go, what the car does with them there.
 
 mod cli;
 mod json;
+mod web;
+mod words;
 
 use std::process::ExitCode;
 

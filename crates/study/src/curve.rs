@@ -5,6 +5,7 @@ use suspension::Mover;
 use crate::evaluate::{Evaluation, Extent};
 use crate::quantity::Quantity;
 use crate::subject::{StudyError, Subject};
+use crate::sweep::Station;
 
 /// A quantity over travel.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,4 +53,28 @@ pub fn curves(
         curve.points.sort_by(|a, b| a.0.total_cmp(&b.0));
     }
     Ok(curves)
+}
+
+/// Stations over rising rack travels [m] at one wheel travel [m], with some holes chosen; those out of reach are
+/// left out.
+///
+/// # Errors
+/// If the corner cannot be built or is not held.
+pub fn sweep_rack(
+    subject: &Subject<'_>,
+    holes: &[usize],
+    travel: f64,
+    racks: &[f64],
+) -> Result<Vec<Station>, StudyError> {
+    let corner = crate::sweep::held_corner(subject, holes)?;
+    let mut stations = Vec::new();
+    for side in crate::sweep::outward(racks) {
+        let mut mover = Mover::new(&corner);
+        for rack in side {
+            let Ok(station) = crate::sweep::station(&mut mover, travel, rack, None) else { break };
+            stations.push(station);
+        }
+    }
+    stations.sort_by(|a, b| a.rack.total_cmp(&b.rack));
+    Ok(stations)
 }

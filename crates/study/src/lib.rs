@@ -23,7 +23,7 @@ mod sweep;
 pub use arm::{arm_is_long, long_arm_words, short_arm_words};
 pub use check::check;
 pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, columns, row};
-pub use curve::{Curve, curves};
+pub use curve::{Curve, curves, sweep_rack};
 pub use estimate::Estimate;
 pub use explain::{Term, Worked, explain};
 pub use facts::{Facts, Figures};

@@ -81,13 +81,8 @@ pub fn sweep(
     for side in outward(travels) {
         let mut mover = Mover::new(&corner);
         for travel in side {
-            match mover.at(travel, rack) {
-                Ok(measures) => {
-                    let ratios = (0..corner.elements().len()).filter_map(|i| mover.ratio(i)).collect();
-                    let steering = steering_axis(&mut mover, toe_link);
-                    let toe_per_rack = mover.steer_screw().map(|twist| toe_rate(&measures, &twist));
-                    stations.push(Station { measures, ratios, steering, toe_per_rack, rack });
-                }
+            match station(&mut mover, travel, rack, toe_link) {
+                Ok(station) => stations.push(station),
                 Err(stop) => {
                     stops.push(end_of_way(travel, &stop, subject));
                     break;
@@ -97,6 +92,20 @@ pub fn sweep(
     }
     stations.sort_by(|a, b| a.measures.travel.total_cmp(&b.measures.travel));
     Ok(Sweep { stations, stops })
+}
+
+/// Goes to a travel [m] and a rack position [m] and measures all there is to measure.
+pub(crate) fn station(
+    mover: &mut Mover<'_>,
+    travel: f64,
+    rack: f64,
+    toe_link: Option<usize>,
+) -> Result<Station, Unreachable> {
+    let measures = mover.at(travel, rack)?;
+    let ratios = (0..mover.corner().elements().len()).filter_map(|i| mover.ratio(i)).collect();
+    let steering = steering_axis(mover, toe_link);
+    let toe_per_rack = mover.steer_screw().map(|twist| toe_rate(&measures, &twist));
+    Ok(Station { measures, ratios, steering, toe_per_rack, rack })
 }
 
 /// Sweeps body roll [rad] at a rack position [m], the wheels moving equally and oppositely.
@@ -128,7 +137,7 @@ pub fn sweep_roll(
     Ok(RollSweep { stations, stops })
 }
 
-fn held_corner(subject: &Subject<'_>, holes: &[usize]) -> Result<Corner<f64>, StudyError> {
+pub(crate) fn held_corner(subject: &Subject<'_>, holes: &[usize]) -> Result<Corner<f64>, StudyError> {
     let corner = subject.corner(&subject.nominal(holes))?;
     match suspension::diagnose(&corner).into_iter().find(|f| f.fatal) {
         Some(f) => Err(StudyError::Held { message: f.message, hint: f.hint }),

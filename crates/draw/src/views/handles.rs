@@ -67,10 +67,15 @@ fn point_mark(sheet: &mut Sheet<'_>, point: &Point, spot: Spot, at: &nalgebra::V
         out.push_str("\" data-design=\"");
         triple(out, &(point.design * 1000.0));
     }
-    out.push_str("\" tabindex=\"0\" role=\"slider\" aria-valuenow=\"");
-    out.push_str(&up_value);
-    let _ =
-        write!(out, "\" aria-valuetext=\"{right_name} {right_value} {unit}, {up_name} {up_value} {unit}\"");
+    if sheet.options.show.grips {
+        let _ = write!(
+            out,
+            "\" tabindex=\"0\" role=\"slider\" aria-valuenow=\"{up_value}\" \
+             aria-valuetext=\"{right_name} {right_value} {unit}, {up_name} {up_value} {unit}\""
+        );
+    } else {
+        out.push_str("\" role=\"img\"");
+    }
     svg::text_attribute(out, "aria-label", &point.label);
     out.push('>');
     svg::circle(out, "hit", spot, HOLD);
@@ -130,7 +135,11 @@ fn hole_mark(sheet: &mut Sheet<'_>, hole: &Hole) {
     svg::text_attribute(out, "data-for", point.map_or("", |p| p.key.as_str()));
     out.push_str(" data-at=\"");
     triple(out, &(hole.at * 1000.0));
-    let _ = write!(out, "\" tabindex=\"0\" role=\"button\" aria-pressed=\"{}\"", hole.in_use);
+    if sheet.options.show.grips {
+        let _ = write!(out, "\" tabindex=\"0\" role=\"button\" aria-pressed=\"{}\"", hole.in_use);
+    } else {
+        out.push_str("\" role=\"img\"");
+    }
     svg::text_attribute(
         out,
         "aria-label",

@@ -63,6 +63,8 @@ pub struct Show {
     pub right: bool,
     /// Marks of the points, which can be dragged.
     pub handles: bool,
+    /// Marks can be taken hold of: they are stops of the Tab key, and say so to a screen reader.
+    pub grips: bool,
     /// Scale bar and directions.
     pub scale: bool,
 }
@@ -77,6 +79,7 @@ impl Default for Show {
             holes: true,
             right: true,
             handles: true,
+            grips: true,
             scale: true,
         }
     }

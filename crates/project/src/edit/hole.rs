@@ -50,6 +50,11 @@ fn all<'a>(tree: &'a Tree<'_>, axle: &str) -> Vec<Hole<'a>> {
     }
 }
 
+/// End and name of every hole of an axle, in the order of the file.
+pub(crate) fn names(tree: &Tree<'_>, axle: &str) -> Vec<(String, String)> {
+    all(tree, axle).into_iter().map(|hole| (hole.end.to_string(), hole.name.to_string())).collect()
+}
+
 /// The hole of a point that has this name.
 pub(crate) fn find<'a>(
     tree: &'a Tree<'_>,

@@ -33,7 +33,7 @@ const COLUMNS: [&str; 5] = ["name", "x", "y", "z", "accuracy"];
 /// # Errors
 /// Every row that has too few or too many cells.
 pub fn paste_rows(table: &str) -> Result<Vec<PasteRow>, Vec<PasteMistake>> {
-    let part = ['\t', ';', ','].into_iter().find(|part| table.contains(*part)).unwrap_or(' ');
+    let part = mark(table);
     let (mut rows, mut mistakes) = (Vec::new(), Vec::new());
     for (index, line) in table.lines().enumerate() {
         if line.trim().is_empty() || line.trim_start().starts_with('#') {
@@ -73,6 +73,17 @@ pub fn paste_rows(table: &str) -> Result<Vec<PasteRow>, Vec<PasteMistake>> {
         }
     }
     if mistakes.is_empty() { Ok(rows) } else { Err(mistakes) }
+}
+
+/// Every line of a pasted text as cells, those that are passed over too: to show the text with its mistakes.
+pub fn paste_cells(table: &str) -> Vec<Vec<String>> {
+    let part = mark(table);
+    table.lines().take(MOST_ROWS + 1).map(|line| cells(line, part)).collect()
+}
+
+/// What parts the cells of a table.
+fn mark(table: &str) -> char {
+    ['\t', ';', ','].into_iter().find(|part| table.contains(*part)).unwrap_or(' ')
 }
 
 /// The cells of a line. A cell in quotes may hold the mark that parts cells; quotes in it are doubled.

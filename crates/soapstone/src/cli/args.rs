@@ -6,7 +6,7 @@ use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 
 const AFTER: &str = "Planning figures, not an approval: a structural change to a vehicle must be checked by a \
                      licensed engineer and satisfy local road law and the sanctioning body's rules.\n\
-                     Without a command: the choice table of a demo car.";
+                     Without a command: a demo car in the browser.";
 
 /// Where do the pickups go, and what will the car do with them there?
 #[derive(Debug, Parser)]
@@ -18,6 +18,8 @@ pub(crate) struct Args {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// A car in the browser: drag a pickup, and the choice table moves
+    Open(OpenArgs),
     /// The choice table: candidate pickup holes against what each does
     Choose(ChooseArgs),
     /// Wheel measures over travel, roll or rack
@@ -44,6 +46,21 @@ pub(crate) enum AxleName {
     Front,
     /// The rear axle
     Rear,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct OpenArgs {
+    /// Car file; the demo car, copied to a folder of your own, if left out. A name that is not there yet starts a new car
+    pub car: Option<PathBuf>,
+    /// Port of the page; 0 takes any free one
+    #[arg(long, default_value_t = 7410)]
+    pub port: u16,
+    /// Print the address only
+    #[arg(long)]
+    pub no_browser: bool,
+    /// Let a telephone on the same network in, with a pairing code
+    #[arg(long)]
+    pub lan: bool,
 }
 
 #[derive(Debug, ClapArgs)]

@@ -4,26 +4,20 @@ mod links;
 mod remarks;
 
 use project::model::Car;
-use study::{Candidate, Choice, Column, Estimate, Quantity, Row, Scale, Subject, arm_is_long, shown_alike};
-use units::{Dimension, show};
+use study::{Candidate, Choice, Column, Estimate, Quantity, Subject, arm_is_long, shown_alike};
 
 use super::args::ChooseArgs;
 use super::output::{ACCENT, HEADING, styled};
 use super::progress::Progress;
 use super::{Failure, load, output, select, table};
 use crate::json;
+use crate::words::{column_name, row_name};
 
-/// The demo: what `soapstone` does without a command.
-pub(crate) fn demo() -> Result<(), Failure> {
-    let args =
-        ChooseArgs { car: None, axle: None, travels: Vec::new(), at: Vec::new(), json: false, csv: false };
-    run(&args)?;
-    output::text(&format!(
-        "\n{}\n  soapstone explain anti-lift             how that number comes about\n  soapstone holes \
-         --want anti-lift=35,50,65   where to drill for wanted values\n  soapstone new five-link my-car.toml     \
-         a commented file for your own car\n  soapstone --help                        everything else\n",
-        styled(HEADING, "This is a demo car. Next:")
-    ))
+/// The choice table of a car that another command shows as well.
+pub(crate) fn print(car: &Car) -> Result<(), Failure> {
+    let subject = Subject::new(car, select::axle(car, None)?)?;
+    let choice = study::choose(&subject, &[], &car.choose.travels, |_, _| {})?;
+    output::text(&text(&subject, &choice))
 }
 
 pub(crate) fn run(args: &ChooseArgs) -> Result<(), Failure> {
@@ -107,7 +101,7 @@ fn block(subject: &Subject<'_>, choice: &Choice, columns: &[usize]) -> String {
     let car = subject.car();
     let mut headings = vec![vec!["hole".to_string()]];
     headings.extend(columns.iter().map(|c| heading(subject, &choice.columns[*c])));
-    let mut rows: Vec<Vec<String>> = choice.rows.iter().map(|row| vec![name(row)]).collect();
+    let mut rows: Vec<Vec<String>> = choice.rows.iter().map(|row| vec![row_name(row)]).collect();
     for c in columns {
         let quantity = choice.columns[*c].quantity;
         let values: Vec<Option<&Estimate>> = choice.rows.iter().map(|row| row.values[*c].as_ref()).collect();
@@ -126,32 +120,9 @@ fn block(subject: &Subject<'_>, choice: &Choice, columns: &[usize]) -> String {
     table::figures(&headings, &rows)
 }
 
-fn name(row: &Row) -> String {
-    let candidate = &row.candidate;
-    if candidate.setups.is_empty() {
-        candidate.name.clone()
-    } else {
-        format!("{} ({})", candidate.name, candidate.setups.join(", "))
-    }
-}
-
 fn heading(subject: &Subject<'_>, column: &Column) -> Vec<String> {
-    let car = subject.car();
-    let key = column.quantity.key(subject.end()).replace('-', " ");
-    let key = match column.travel {
-        Some(t) => format!("{key} at {}", travel(t, car)),
-        None => key,
-    };
-    vec![key, column.quantity.scale().unit(&car.units)]
-}
-
-fn travel(t: f64, car: &Car) -> String {
-    let decimals = Scale::Length.decimals(&car.units);
-    let n = show::number(t, Dimension::Length, &car.units, decimals);
-    let n = n.trim_end_matches('0').trim_end_matches('.').to_string();
-    let n = if n.is_empty() || n == "-" { "0".into() } else { n };
-    let plus = if t > 0.0 { "+" } else { "" };
-    format!("{plus}{n} {}", car.units.symbol(Dimension::Length))
+    let units = &subject.car().units;
+    vec![column_name(*column, subject.end(), units), column.quantity.scale().unit(units)]
 }
 
 fn end_names(subject: &Subject<'_>) -> Vec<String> {

@@ -36,7 +36,8 @@ pub(crate) fn run(args: &HolesArgs) -> Result<(), Failure> {
     output::text(&text(&subject, plate, &wishes, &found, &with_doubt))
 }
 
-fn plate<'a>(axle: &'a Axle, name: Option<&str>) -> Result<&'a Plate, Failure> {
+/// The plate of that name, or the only one.
+pub(crate) fn plate<'a>(axle: &'a Axle, name: Option<&str>) -> Result<&'a Plate, Failure> {
     let known: Vec<String> = axle.plates.iter().map(|p| format!("`{}`", p.name)).collect();
     let where_to = format!("`[{}.plate.NAME]`", axle.end.name());
     match (name, axle.plates.as_slice()) {
@@ -58,7 +59,8 @@ fn plate<'a>(axle: &'a Axle, name: Option<&str>) -> Result<&'a Plate, Failure> {
     }
 }
 
-fn wishes(subject: &Subject<'_>, text: &str) -> Result<Vec<Wish>, Failure> {
+/// Reads QUANTITY=VALUES.
+pub(crate) fn wishes(subject: &Subject<'_>, text: &str) -> Result<Vec<Wish>, Failure> {
     let car = subject.car();
     let (key, values) = text.split_once('=').ok_or_else(|| {
         Failure::with_hint(
@@ -91,13 +93,18 @@ fn wishes(subject: &Subject<'_>, text: &str) -> Result<Vec<Wish>, Failure> {
 }
 
 /// The found holes put through the choice table, for their ±.
-struct Doubt {
+pub(crate) struct Doubt {
     /// One per placed hole.
-    values: Vec<Option<study::Estimate>>,
+    pub values: Vec<Option<study::Estimate>>,
 }
 
 impl Doubt {
-    fn of(subject: &Subject<'_>, plate: &Plate, found: &Found, quantity: Quantity) -> Result<Self, Failure> {
+    pub fn of(
+        subject: &Subject<'_>,
+        plate: &Plate,
+        found: &Found,
+        quantity: Quantity,
+    ) -> Result<Self, Failure> {
         let placed = found.instead.as_ref().unwrap_or(&found.placed);
         let mut car = subject.car().clone();
         let end = subject.axle().end;
@@ -269,7 +276,8 @@ pub(crate) fn in_survey(car: &Car, axle: &Axle, at: &Vector3<f64>) -> Vector3<f6
     car.frame.to_survey(at)
 }
 
-fn unmet_words(
+/// Why a wish cannot be met, and what would have to give.
+pub(crate) fn unmet_words(
     subject: &Subject<'_>,
     plate: &Plate,
     key: &str,

@@ -5,7 +5,7 @@ use units::{Dimension, UnitSystem, show};
 
 use super::super::output::{ACCENT, styled};
 use super::super::table;
-use super::name;
+use crate::words::row_name;
 
 /// Wheelbase [m] and angle [rad] below which nothing is said to be still off: below what can be measured.
 const STILL_OFF: (f64, f64) = (5e-5, 1e-4);
@@ -27,7 +27,7 @@ pub(super) fn links(subject: &Subject<'_>, choice: &Choice) -> String {
         out.push_str(&format!("\n{}\n{}", styled(ACCENT, title), shifted(&shifts, units)));
         out.push_str("turns that put it back (longer +):\n");
         for (row, shift) in shifts {
-            let line = format!("{}: {}", name(row), put_back(shift, units));
+            let line = format!("{}: {}", row_name(row), put_back(shift, units));
             out.push_str(&format!("  {}\n", table::wrap(&line, 4)));
         }
     }
@@ -53,7 +53,7 @@ fn lengths(fits: &[(&Row, &LinkFit)], units: &UnitSystem) -> String {
         .iter()
         .zip(set_to.into_iter().zip(change.iter().zip(&turns)))
         .map(|((row, link), (set_to, (change, turns)))| {
-            vec![name(row), link.joint.clone(), set_to, signed(change), signed(turns)]
+            vec![row_name(row), link.joint.clone(), set_to, signed(change), signed(turns)]
         })
         .collect();
     table::figures(&headings, &rows)
@@ -75,7 +75,7 @@ fn shifted(shifts: &[(&Row, &Shift)], units: &UnitSystem) -> String {
         .enumerate()
         .map(|(i, (row, _))| {
             let figures = columns.iter().filter_map(|c| c.get(i)).map(|c| signed(c));
-            std::iter::once(name(row)).chain(figures).collect()
+            std::iter::once(row_name(row)).chain(figures).collect()
         })
         .collect();
     table::figures(&headings, &rows)

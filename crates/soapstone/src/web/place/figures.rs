@@ -1,0 +1,49 @@
+//! The figures of what is shown, one under the other: the choice table for a screen that is held in one hand.
+
+use maud::{Markup, html};
+
+use super::stand::Stand;
+use super::table::{axle_end, change, explain_link, figure, of};
+use crate::words::column_name;
+
+/// The figures, with the change from the car as drawn.
+pub(crate) fn part(stand: &Stand<'_>) -> Markup {
+    let Some(rows) = stand.choice else { return html! { section.figures id="part-figures" {} } };
+    let in_use = stand.in_use().and_then(|i| rows.rows.get(i));
+    let row = stand.row.as_ref().or(in_use);
+    let drawn = rows.rows.first();
+    let units = &stand.base.units;
+    let end = stand.shown.axle;
+    html! {
+        section.figures id="part-figures" aria-label="Figures of what is shown" {
+            @if let Some(row) = row {
+                h2 { (row.candidate.name) @if stand.row.is_some() { span.small { " (change from as drawn)" } } }
+                dl {
+                    @for (i, column) in rows.columns.iter().enumerate() {
+                        @if let Some(Some(value)) = row.values.get(i) {
+                            @let figure = figure(value, column.quantity, units);
+                            div {
+                                dt { (column_name(*column, axle_end(end), units)) " " span.unit { (column.quantity.scale().unit(units)) } }
+                                dd {
+                                    a.num data-means=(column.quantity.about(axle_end(end)).definition)
+                                        href=(explain_link(end, *column, stand.shown.trial.clone())) {
+                                        @match &figure { Some(figure) => (of(figure)), None => b { "long" } }
+                                    }
+                                    @if stand.row.is_some() {
+                                        (change(
+                                            Some(value),
+                                            drawn.and_then(|r| r.values.get(i)?.as_ref()),
+                                            figure.as_ref(),
+                                            column.quantity,
+                                            units,
+                                        ))
+                                    }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
