@@ -9,6 +9,7 @@
 mod exits;
 mod figures;
 mod mistakes;
+mod open;
 mod run;
 mod shell;
 mod tables;

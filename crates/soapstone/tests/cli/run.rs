@@ -52,8 +52,8 @@ pub fn json(args: &[&str]) -> Value {
 /// A file of the tests' own folder.
 pub fn file(name: &str, text: impl AsRef<[u8]>) -> String {
     let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("cli-{}", std::process::id()));
-    std::fs::create_dir_all(&folder).expect("a folder for test files");
     let path = folder.join(name);
+    std::fs::create_dir_all(path.parent().unwrap_or(&folder)).expect("a folder for test files");
     std::fs::write(&path, text).expect("a test file");
     path.to_str().expect("a readable path").to_string()
 }
