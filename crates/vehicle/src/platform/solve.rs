@@ -1,0 +1,303 @@
+//! Newton's method for the seven balances, from the last state.
+
+use nalgebra::{SMatrix, SVector, Vector3};
+use suspension::AxleEnd;
+
+use super::road::{Attitude, Road};
+use super::wheel::{Contact, Wheel, WheelState};
+use super::{AirForces, Car, Demand, PlatformError, State, WHEELS};
+use crate::GRAVITY;
+
+type Seven = SVector<f64, 7>;
+
+/// Largest share of the weight that may be left over in any balance: a car of 10 kN is balanced to 1e-5 N.
+const LEFT_OVER: f64 = 1e-9;
+
+/// Steps allowed; from the last state it takes three to five, from rest under a hard stop eight.
+const MOST_STEPS: usize = 60;
+
+/// Longest step of a wheel [m] and of the body's rise: a stop may be met on the way.
+const LONGEST: f64 = 0.03;
+
+/// Greatest mass [kg] and rate [N/m] taken for those of a car: beyond it a balance drowns in rounding.
+const GREATEST: f64 = 1e10;
+
+/// A car that finds its equilibrium under one demand after another.
+#[derive(Clone)]
+pub struct Platform<'c> {
+    car: Car<'c>,
+    wheels: [Wheel<'c>; 4],
+    weight: f64,
+    /// Contact of each axle at ride height, forward [m].
+    stands: [f64; 2],
+    /// Share of the weight on the rear axle at ride height: the yaw balance of side forces goes by it.
+    rear_share: f64,
+    /// The last state found.
+    x: Seven,
+}
+
+/// One look at the balances.
+struct Look {
+    road: Road,
+    contacts: [Contact; 4],
+    forces: [Vector3<f64>; 4],
+    air: AirForces,
+    left: Seven,
+}
+
+impl<'c> Platform<'c> {
+    /// Puts the car on its wheels: the springs carry it at ride height, whatever force the file states for them.
+    ///
+    /// # Errors
+    /// Figures that no car has; an axle without a spring; a centre of gravity that is not between the axles.
+    pub fn new(car: Car<'c>) -> Result<Self, PlatformError> {
+        check(&car)?;
+        let [front, rear] = &car.axles;
+        let mut wheels =
+            [Wheel::new(front, 1.0), Wheel::new(front, -1.0), Wheel::new(rear, 1.0), Wheel::new(rear, -1.0)];
+        for (wheel, name) in wheels.iter_mut().zip(WHEELS) {
+            if !wheel.go(0.0, 0.0) {
+                return Err(PlatformError::Unreachable { wheel: name, travel: 0.0 });
+            }
+        }
+        let road = Attitude::default().road();
+        let contact = |wheel: &Wheel<'_>| wheel.contact(&road).place.x;
+        let stands = [contact(&wheels[0]), contact(&wheels[2])];
+        let unsprung: f64 = wheels.iter().map(|w| w.unsprung).sum();
+        let weight = (car.sprung + unsprung) * GRAVITY;
+        // Sum of loads = weight; moments about the origin, x forward.
+        let moment =
+            car.sprung * car.sprung_centre.x + wheels.iter().map(|w| w.unsprung * w.at.centre.x).sum::<f64>();
+        let rear_load = (moment * GRAVITY - weight * stands[0]) / (stands[1] - stands[0]);
+        let loads = [(weight - rear_load) / 2.0, rear_load / 2.0];
+        for (load, axle) in loads.iter().zip(["front", "rear"]) {
+            if *load <= 0.0 || load.is_nan() {
+                return Err(PlatformError::Tips { axle, load: *load * 2.0 });
+            }
+        }
+        for (i, wheel) in wheels.iter_mut().enumerate() {
+            let load = loads[i / 2];
+            let (radius, _) = wheel.over(&road);
+            wheel.free_radius = radius + load / wheel.tyre_rate;
+            let contact = wheel.contact(&road);
+            let weighs = road.up * (-wheel.unsprung * GRAVITY);
+            let carried =
+                wheel.work(&(road.up * load), &contact.place, None) + weighs.dot(&wheel.at.velocity);
+            preload(wheel, carried).ok_or(PlatformError::NoSpring { axle: ["front", "rear"][i / 2] })?;
+        }
+        Ok(Self { car, wheels, weight, stands, rear_share: rear_load / weight, x: Seven::zeros() })
+    }
+
+    /// Weight of the whole car [N].
+    pub fn weight(&self) -> f64 {
+        self.weight
+    }
+
+    /// Back to ride height: the next search starts there.
+    pub fn reset(&mut self) {
+        self.x = Seven::zeros();
+    }
+
+    /// The equilibrium under a demand, searched from the last one found.
+    ///
+    /// # Errors
+    /// A wheel that cannot go where it would have to, or that leaves the road; no balance found. The next search then
+    /// starts at ride height.
+    pub fn solve(&mut self, demand: &Demand) -> Result<State, PlatformError> {
+        let found = self.search(demand);
+        if found.is_err() {
+            self.reset();
+        }
+        found
+    }
+
+    fn search(&mut self, demand: &Demand) -> Result<State, PlatformError> {
+        let mut x = self.x;
+        for steps in 0..MOST_STEPS {
+            let look = self.look(&x, demand)?;
+            if look.left.amax() <= LEFT_OVER * self.weight {
+                if let Some(i) = look.contacts.iter().position(|c| c.load <= 0.0) {
+                    return Err(PlatformError::Lifts { wheel: WHEELS[i] });
+                }
+                self.x = x;
+                return Ok(self.state(&x, &look, steps));
+            }
+            let Some(mut step) = self.jacobian(&look).lu().solve(&look.left) else { break };
+            let longest = step.fixed_rows::<4>(3).amax().max(step[0].abs());
+            if longest > LONGEST {
+                step *= LONGEST / longest;
+            }
+            x -= step;
+            if !x.iter().all(|v| v.is_finite()) {
+                break;
+            }
+        }
+        let left = self.look(&x, demand).map_or(f64::INFINITY, |look| look.left.amax());
+        Err(PlatformError::Lost { left })
+    }
+
+    /// All balances at a state: what is left over of each [N]; the moments divided by a metre.
+    fn look(&mut self, x: &Seven, demand: &Demand) -> Result<Look, PlatformError> {
+        let attitude = Attitude { rise: x[0], pitch: x[1], roll: x[2] };
+        let road = attitude.road();
+        for (i, wheel) in self.wheels.iter_mut().enumerate() {
+            let rack = if i < 2 { demand.rack } else { 0.0 };
+            if !wheel.go(x[3 + i], rack) {
+                return Err(PlatformError::Unreachable { wheel: WHEELS[i], travel: x[3 + i] });
+            }
+        }
+        let contacts = [0, 1, 2, 3].map(|i| self.wheels[i].contact(&road));
+        let rises = self.stands.map(|s| attitude.rise_at(s));
+        let air = self.car.air.map_or_else(AirForces::default, |air| air(demand.speed, rises));
+        let (along, across) = self.asked(demand, &air);
+        let mut forces = [Vector3::zeros(); 4];
+        for (i, force) in forces.iter_mut().enumerate() {
+            let partner = contacts[i ^ 1].load;
+            let pair = contacts[i].load + partner;
+            let share = if pair > 0.0 { contacts[i].load / pair } else { 0.5 };
+            *force = road.along * (along[i / 2] / 2.0)
+                + road.across * (across[i / 2] * share)
+                + road.up * contacts[i].load;
+        }
+        let pull = road.up * GRAVITY + road.along * demand.along + road.across * demand.across;
+        let mut left = Seven::zeros();
+        let mut moment = Vector3::zeros();
+        let mut up = 0.0;
+        let mut act = |place: &Vector3<f64>, force: &Vector3<f64>| {
+            moment += (place - road.point).cross(force);
+            up += road.up.dot(force);
+        };
+        act(&self.car.sprung_centre, &(pull * -self.car.sprung));
+        for (stand, down) in self.stands.iter().zip(air.down) {
+            act(&Vector3::new(*stand, 0.0, 0.0), &(road.up * -down));
+        }
+        act(&(road.point + road.up * air.drag_height), &(road.along * -air.drag));
+        for (i, wheel) in self.wheels.iter().enumerate() {
+            let weighs = pull * -wheel.unsprung;
+            act(&contacts[i].place, &forces[i]);
+            act(&wheel.at.centre, &weighs);
+            let rig = &self.car.axles[i / 2];
+            let reaction = if along[i / 2] < 0.0 { rig.braking } else { rig.driving };
+            left[3 + i] = wheel.work(&forces[i], &contacts[i].place, Some(reaction))
+                + weighs.dot(&wheel.at.velocity)
+                - wheel.at.springs.0
+                - self.bar(i) * wheel.at.bar.1;
+        }
+        left[0] = up;
+        left[1] = moment.dot(&road.across);
+        left[2] = moment.dot(&road.along);
+        Ok(Look { road, contacts, forces, air, left })
+    }
+
+    /// Force of a wheel's bar link [N]: against the other end of the bar.
+    fn bar(&self, i: usize) -> f64 {
+        let rate = self.car.axles[i / 2].bar.map_or(0.0, |b| b.1);
+        rate * (self.wheels[i].at.bar.0 - self.wheels[i ^ 1].at.bar.0)
+    }
+
+    /// Longitudinal and side force of each axle [N].
+    fn asked(&self, demand: &Demand, air: &AirForces) -> ([f64; 2], [f64; 2]) {
+        let mass = self.weight / GRAVITY;
+        let along = mass * demand.along + air.drag;
+        let front = if along < 0.0 { self.car.brake_front } else { self.car.drive_front };
+        let across = mass * demand.across;
+        // Yaw moments about the front contact: the centre's place decides, as it does for the loads.
+        let rear = self.rear_share;
+        ([along * front, along * (1.0 - front)], [across * (1.0 - rear), across * rear])
+    }
+
+    /// The balances' derivatives, but for the turning of forces with the attitude and the bend of the wheels' ways:
+    /// those are a few per cent of the tyres' and springs' rates, and cost more than the step that they save.
+    fn jacobian(&self, look: &Look) -> SMatrix<f64, 7, 7> {
+        let mut j = SMatrix::<f64, 7, 7>::zeros();
+        let road = &look.road;
+        for (i, contact) in look.contacts.iter().enumerate() {
+            let wheel = &self.wheels[i];
+            let lever = (contact.place - road.point).cross(&road.up);
+            let arms = [1.0, lever.dot(&road.across), lever.dot(&road.along)];
+            let own = 3 + i;
+            for (row, arm) in arms.iter().enumerate() {
+                for column in 0..3 {
+                    j[(row, column)] += arm * contact.rates[column];
+                }
+                j[(row, own)] += arm * contact.rates[3];
+            }
+            for column in 0..3 {
+                j[(own, column)] += contact.lift * contact.rates[column];
+            }
+            let bar = self.car.axles[i / 2].bar.map_or(0.0, |b| b.1) * wheel.at.bar.1;
+            j[(own, own)] += contact.lift * contact.rates[3] - wheel.at.springs.1 - bar * wheel.at.bar.1;
+            j[(own, 3 + (i ^ 1))] += bar * self.wheels[i ^ 1].at.bar.1;
+        }
+        j
+    }
+
+    fn state(&self, x: &Seven, look: &Look, steps: usize) -> State {
+        let wheels = [0, 1, 2, 3].map(|i| {
+            let wheel = &self.wheels[i];
+            WheelState {
+                travel: wheel.at.travel,
+                load: look.contacts[i].load,
+                along: look.forces[i].dot(&look.road.along),
+                across: look.forces[i].dot(&look.road.across),
+                toe: wheel.at.toe,
+                camber: wheel.camber(&look.road),
+                carried: wheel.at.springs.0,
+                bar: self.bar(i),
+            }
+        });
+        State { attitude: Attitude { rise: x[0], pitch: x[1], roll: x[2] }, wheels, air: look.air, steps }
+    }
+}
+
+/// Gives the springs the force that carries a wheel at ride height, each by its rate; `None` where none can.
+fn preload(wheel: &mut Wheel<'_>, carried: f64) -> Option<()> {
+    let ratios: Vec<f64> = wheel.springs.iter().map(|(e, ..)| wheel.ratio(*e).unwrap_or(0.0)).collect();
+    let total: f64 = wheel.springs.iter().zip(&ratios).map(|((_, s, _), r)| s.rate * r).sum();
+    let rate: f64 = wheel.springs.iter().zip(&ratios).map(|((_, s, _), r)| s.rate * r * r).sum();
+    if rate <= LEAST_RATE || rate.is_nan() || total == 0.0 {
+        return None;
+    }
+    for (_, spring, force) in &mut wheel.springs {
+        *force = carried * spring.rate / total;
+    }
+    Some(())
+}
+
+/// Least rate at the wheel that carries a car [N/m].
+const LEAST_RATE: f64 = 1.0;
+
+fn check(car: &Car<'_>) -> Result<(), PlatformError> {
+    let usable = |v: f64| v.is_finite() && v > 0.0 && v < GREATEST;
+    let figure = |what, axle, value| Err(PlatformError::Figure { what, axle, value });
+    if !usable(car.sprung) {
+        return figure("sprung mass", "whole", car.sprung);
+    }
+    if !car.sprung_centre.iter().all(|v| v.abs() < 100.0) {
+        return figure("place of the sprung mass", "whole", car.sprung_centre.amax());
+    }
+    for (what, share) in
+        [("front share of braking", car.brake_front), ("front share of the drive", car.drive_front)]
+    {
+        if !(0.0..=1.0).contains(&share) {
+            return figure(what, "whole", share);
+        }
+    }
+    for rig in &car.axles {
+        let axle = match rig.end {
+            AxleEnd::Front => "front",
+            AxleEnd::Rear => "rear",
+        };
+        if !(rig.unsprung >= 0.0 && rig.unsprung < GREATEST) {
+            return figure("unsprung mass", axle, rig.unsprung);
+        }
+        if !usable(rig.tyre_rate) {
+            return figure("tyre rate", axle, rig.tyre_rate);
+        }
+        let rates = rig.springs.iter().map(|(_, s)| s.rate).chain(rig.bar.map(|b| b.1));
+        if let Some(rate) = rates.into_iter().find(|r| !(*r >= 0.0 && *r < GREATEST)) {
+            return figure("spring or bar rate", axle, rate);
+        }
+    }
+    Ok(())
+}
