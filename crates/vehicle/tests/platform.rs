@@ -234,7 +234,7 @@ fn hard_manoeuvres_balance() {
                 near(wheel.travel, mirrored.wheels[i ^ 1].travel, 1e-8, "mirror image");
             }
         }
-        assert!(most <= 40, "{most} steps");
+        assert!(most <= 25, "{most} steps");
     });
 }
 

@@ -1,4 +1,4 @@
-//! Newton's method for the seven balances, from the last state.
+//! Newton's method for the seven balances, from the last state, its matrix mended by what each step teaches.
 
 use nalgebra::{SMatrix, SVector, Vector3};
 use suspension::AxleEnd;
@@ -113,8 +113,9 @@ impl<'c> Platform<'c> {
 
     fn search(&mut self, demand: &Demand) -> Result<State, PlatformError> {
         let mut x = self.x;
+        let mut look = self.look(&x, demand)?;
+        let mut inverse: Option<SMatrix<f64, 7, 7>> = None;
         for steps in 0..MOST_STEPS {
-            let look = self.look(&x, demand)?;
             if look.left.amax() <= LEFT_OVER * self.weight {
                 if let Some(i) = look.contacts.iter().position(|c| c.load <= 0.0) {
                     return Err(PlatformError::Lifts { wheel: WHEELS[i] });
@@ -122,15 +123,20 @@ impl<'c> Platform<'c> {
                 self.x = x;
                 return Ok(self.state(&x, &look, steps));
             }
-            let Some(mut step) = self.jacobian(&look).lu().solve(&look.left) else { break };
+            let Some(h) = inverse.or_else(|| self.jacobian(&look).try_inverse()) else { break };
+            let mut step = -h * look.left;
             let longest = step.fixed_rows::<4>(3).amax().max(step[0].abs());
             if longest > LONGEST {
                 step *= LONGEST / longest;
             }
-            x -= step;
+            x += step;
             if !x.iter().all(|v| v.is_finite()) {
                 break;
             }
+            let next = self.look(&x, demand)?;
+            inverse =
+                broyden(&h, &step, &(next.left - look.left)).filter(|_| next.left.amax() < look.left.amax());
+            look = next;
         }
         let left = self.look(&x, demand).map_or(f64::INFINITY, |look| look.left.amax());
         Err(PlatformError::Lost { left })
@@ -249,6 +255,19 @@ impl<'c> Platform<'c> {
         State { attitude: Attitude { rise: x[0], pitch: x[1], roll: x[2] }, wheels, air: look.air, steps }
     }
 }
+
+/// Broyden's update of the inverse (C. G. Broyden, Math. Comp. 19 (1965) 577, the "good" one; from memory): what the
+/// last step taught about the derivatives that the matrix leaves out. `None` where it taught nothing.
+fn broyden(h: &SMatrix<f64, 7, 7>, step: &Seven, change: &Seven) -> Option<SMatrix<f64, 7, 7>> {
+    let seen = h * change;
+    let along = h.tr_mul(step);
+    let weight = along.dot(change);
+    (weight.abs() > LEAST_LESSON * step.norm_squared())
+        .then(|| h + (step - seen) * along.transpose() / weight)
+}
+
+/// Below this a step has taught nothing: the update would divide by rounding.
+const LEAST_LESSON: f64 = 1e-3;
 
 /// Gives the springs the force that carries a wheel at ride height, each by its rate; `None` where none can.
 fn preload(wheel: &mut Wheel<'_>, carried: f64) -> Option<()> {
