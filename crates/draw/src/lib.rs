@@ -20,6 +20,7 @@ pub mod views;
 pub mod chart;
 pub mod solid;
 pub mod style;
+pub mod weights;
 
 pub use labels::text_width;
 pub use plane::Rect;

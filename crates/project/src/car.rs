@@ -14,6 +14,7 @@ use crate::setup;
 use crate::slips;
 use crate::survey::{self, Axles};
 use crate::syntax;
+use crate::weigh;
 
 /// Share of the drive at the front axle of a car driven by all wheels, where the file states none.
 const EVEN_DRIVE: f64 = 0.5;
@@ -79,6 +80,16 @@ fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
     let drive_front_share = drive(&root, head.driven);
     let setups = setup::read(&root, front.as_ref(), rear.as_ref());
     let choose = choose(&root);
+    let weigh = weigh::read(&root, context.frame, head.cg_height);
+    if let Some(raised) = weigh.as_ref().and_then(|w| w.raised.as_ref().filter(|_| w.level.is_some()))
+        && head.cg_height.is_some()
+    {
+        sink.note(
+            &head.cg_height_span,
+            "`cg-height` is not used: the scales with one end raised give the height".to_string(),
+            format!("line {} begins them; take one of the two out", sink.line(&raised.span)),
+        );
+    }
     let wheelbase = frame.as_ref().and_then(|_| wheelbase(&root, &head, front.as_ref(), rear.as_ref()));
     root.finish(None);
     let frame = frame?;
@@ -98,6 +109,7 @@ fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
         drive_front_share,
         setups,
         choose,
+        weigh,
     })
 }
 

@@ -111,6 +111,7 @@ pub(crate) struct Head {
     pub(crate) wheelbase: Option<Value>,
     pub(crate) wheelbase_span: Range<usize>,
     pub(crate) cg_height: Option<Value>,
+    pub(crate) cg_height_span: Range<usize>,
 }
 
 /// Reads `[car]`.
@@ -121,6 +122,7 @@ pub(crate) fn head(root: &Section<'_>) -> Head {
         wheelbase: None,
         wheelbase_span: 0..0,
         cg_height: None,
+        cg_height_span: 0..0,
     };
     let Some(section) = root.need_section("car", "the car's `name`, and which wheels are `driven`") else {
         return head;
@@ -143,6 +145,7 @@ pub(crate) fn head(root: &Section<'_>) -> Head {
     }
     if let Some(entry) = section.entry("cg-height") {
         head.cg_height = entry.positive(Dimension::Length);
+        head.cg_height_span = entry.span.clone();
         if let Some(height) = head.cg_height {
             slips::cg_height(root, &entry.span, height.value);
         }

@@ -19,6 +19,7 @@ mod axle;
 mod point;
 mod setup;
 mod slips;
+mod weigh;
 
 mod diagnostic;
 mod entry;

@@ -1,6 +1,8 @@
 //! What a car file says, in SI and ISO 8855 axes, with the uncertainty of each reading and its place in the
 //! file. This is what the studies above work on.
 
+mod weigh;
+
 use std::ops::Range;
 
 use nalgebra::Vector3;
@@ -8,6 +10,8 @@ use suspension::scheme::Scheme;
 use units::UnitSystem;
 
 use crate::frame::SurveyFrame;
+
+pub use weigh::{EndRates, Gyration, Held, LevelScales, LiftReading, Part, RaisedScales, Weighing, Wish};
 
 /// A value with its standard uncertainty (0 where none is stated), SI.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,6 +88,8 @@ pub struct Car {
     pub setups: Vec<Setup>,
     /// What the choice table shows.
     pub choose: Choose,
+    /// What was weighed, where the file says anything of it.
+    pub weigh: Option<Weighing>,
 }
 
 /// One axle: its left corner at ride height, and what may be changed on it.

@@ -4,7 +4,7 @@
 use crate::suggest;
 
 /// Tables and their keys; `AXLE` stands for `front` or `rear`.
-const HOMES: [(&str, &[&str]); 15] = [
+const HOMES: [(&str, &[&str]); 25] = [
     ("car", &["name", "driven", "wheelbase", "cg-height"]),
     ("units", &["length", "mass", "force", "angle"]),
     ("survey", &["accuracy"]),
@@ -20,6 +20,16 @@ const HOMES: [(&str, &[&str]); 15] = [
     ("AXLE.arm", &["pivot-inner", "pivot-outer"]),
     ("AXLE.blade", &["bush"]),
     ("AXLE.plate.NAME", &["corners", "bolt", "spacing", "edge", "link-length"]),
+    ("weigh", &["total", "driver", "fuel"]),
+    ("weigh.level", &["front-left", "front-right", "rear-left", "rear-right", "front-track", "rear-track"]),
+    ("weigh.raised", &["pads", "hubs", "low", "high", "wheels", "suspension"]),
+    ("weigh.front", &["tyre-rate", "wheel-rate", "motion-ratio", "bar-rate", "perch"]),
+    ("weigh.out.NAME", &["size"]),
+    ("weigh.in.NAME", &["size"]),
+    ("weigh.inertia", &["yaw", "pitch", "roll", "width", "height"]),
+    ("weigh.wish", &["cross"]),
+    ("driver", &["mass"]),
+    ("fuel", &["share"]),
 ];
 
 /// Keys and tables that stand in many places.
@@ -49,7 +59,7 @@ pub(crate) fn is_known(key: &str) -> bool {
         || homes().any(|(_, known)| known == key)
         || PARTS.iter().any(|(part, _)| *part == key)
         || tables.into_iter().any(|table| table == key)
-        || ["drive", "setup"].contains(&key)
+        || ["drive", "setup", "unsprung", "level", "raised", "out", "in", "inertia", "wish"].contains(&key)
 }
 
 /// The table where a key belongs, if it is another one than `path`, in backticks.

@@ -255,3 +255,30 @@ fn every_kind_has_its_bodies_and_joints() {
         assert_eq!(shape(kind), expect, "{kind}");
     }
 }
+
+#[test]
+fn weights_read_in_si_and_in_the_cars_axes() {
+    let text = include_str!("../../../examples/plover/weighed.toml");
+    let weighing = car(text).weigh.expect("a weighing");
+    let level = weighing.level.expect("scales");
+    let scales = level.scales.map(|scale| scale.value);
+    assert_eq!(scales, [304.5, 297.0, 272.0, 276.5]);
+    assert!(level.scales.iter().all(|scale| scale.uncertainty == 0.5));
+    assert!((level.wheelbase.expect("as found").uncertainty - 0.002).abs() < ROUNDING);
+    let raised = weighing.raised.expect("one end raised");
+    assert_eq!(raised.end, End::Rear);
+    // Two scales of 0.5 kg each.
+    assert!((raised.low.expect("a reading").uncertainty - 0.5_f64.sqrt()).abs() < ROUNDING);
+    // Rearward in the file is negative x; a part on the right stays there.
+    let battery = &weighing.parts_in[4];
+    assert_eq!(battery.name, "battery");
+    near(battery.at.at, vector![-1.950, -0.350, 0.260]);
+    near(battery.at.uncertainty, Vector3::repeat(0.020));
+    near(weighing.parts_out[2].at.uncertainty, Vector3::repeat(0.060));
+    near(battery.size.expect("a size"), vector![0.240, 0.175, 0.190]);
+    assert!((weighing.front.perch.expect("a thread").value - 0.002).abs() < ROUNDING);
+    assert!((weighing.front.tyre_rate.expect("a rate").value - 210e3).abs() < 1e-6);
+    let pounds = text.replace("mass   = \"kg\"", "mass   = \"lb\"");
+    let level = car(&pounds).weigh.and_then(|w| w.level).expect("scales");
+    assert!((level.scales[0].value - 304.5 * 0.453_592_37).abs() < ROUNDING);
+}

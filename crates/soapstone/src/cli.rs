@@ -13,6 +13,7 @@ mod progress;
 mod select;
 mod sweep;
 mod table;
+mod weigh;
 
 use std::process::ExitCode;
 
@@ -71,6 +72,12 @@ impl From<std::io::Error> for Failure {
     }
 }
 
+impl From<study::WeighError> for Failure {
+    fn from(error: study::WeighError) -> Self {
+        Self::Input { message: error.to_string(), hint: Some(error.hint()) }
+    }
+}
+
 impl From<study::StudyError> for Failure {
     fn from(error: study::StudyError) -> Self {
         let hint = match &error {
@@ -89,6 +96,7 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Open(a)) => open::run(&a),
         Some(Command::Choose(a)) => choose::run(&a),
         Some(Command::Sweep(a)) => sweep::run(&a),
+        Some(Command::Weigh(a)) => weigh::run(&a),
         Some(Command::Holes(a)) => holes::run(&a),
         Some(Command::Check(a)) => check::run(&a),
         Some(Command::Explain(a)) => explain::run(&a),

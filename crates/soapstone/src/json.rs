@@ -9,6 +9,7 @@ mod holes;
 mod roll;
 mod starter;
 mod sweep;
+mod weigh;
 
 use nalgebra::Vector3;
 use serde::Serialize;
@@ -16,11 +17,12 @@ use study::{Estimate, Scale};
 
 pub(crate) use check::check;
 pub(crate) use choice::choice;
-pub(crate) use explain::{quantities, worked};
+pub(crate) use explain::{quantities, worked, worked_weight};
 pub(crate) use holes::holes;
 pub(crate) use roll::roll_sweep;
 pub(crate) use starter::starter;
 pub(crate) use sweep::{axis_words, travel_sweep};
+pub(crate) use weigh::weighed;
 
 const CAUTION: &str = "planning figures, not an approval: a structural change to a vehicle must be checked by a \
                        licensed engineer and satisfy local road law and the sanctioning body's rules";
@@ -37,6 +39,8 @@ fn unit(scale: Scale) -> (&'static str, f64) {
         Scale::AnglePerAngle => ("deg/deg", 1.0),
         Scale::Rate => ("N/m", 1.0),
         Scale::Turns => ("turns", 1.0),
+        Scale::Mass => ("kg", 1.0),
+        Scale::Inertia => ("kg m^2", 1.0),
     }
 }
 

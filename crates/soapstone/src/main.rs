@@ -3,6 +3,7 @@
 mod cli;
 mod json;
 mod web;
+mod weights;
 mod words;
 
 use std::process::ExitCode;

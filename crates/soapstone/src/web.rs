@@ -16,6 +16,7 @@ mod place;
 mod shown;
 mod start;
 mod trial;
+mod weigh;
 mod worked;
 
 use std::net::{Ipv4Addr, SocketAddr, UdpSocket};
@@ -64,6 +65,7 @@ fn routes(app: App) -> Router {
         .route("/start/points", get(start::points_page).post(start::points_save))
         .route("/measure", get(measure::page).post(measure::save))
         .route("/measure/paste", post(measure::paste_table))
+        .route("/weigh", get(weigh::page).post(weigh::save))
         .route("/place", get(place::page))
         .route("/place/parts", get(place::parts))
         .route("/place/solid", get(place::solid))

@@ -10,6 +10,7 @@ use units::{Dimension, show};
 
 use crate::search::{Overlap, overlaps};
 use crate::subject::{StudyError, Subject};
+use crate::weigh::{WeighError, weigh};
 
 /// Examines both axles of a car; each finding points at its place in the file.
 pub fn check(car: &Car) -> Vec<Diagnostic> {
@@ -20,7 +21,21 @@ pub fn check(car: &Car) -> Vec<Diagnostic> {
             check_holes(&subject, &mut list);
         }
     }
+    check_weights(car, &mut list);
     list
+}
+
+/// Scales and ledgers that cannot be true; a file without scales has none.
+fn check_weights(car: &Car, list: &mut Vec<Diagnostic>) {
+    match weigh(car) {
+        Ok(_) | Err(WeighError::NoScales) => {}
+        Err(error) => list.push(Diagnostic {
+            severity: Severity::Error,
+            message: error.to_string(),
+            span: error.span(),
+            hint: Some(error.hint()),
+        }),
+    }
 }
 
 fn check_joints(subject: &Subject<'_>, list: &mut Vec<Diagnostic>) {

@@ -19,6 +19,7 @@ mod quantity;
 mod search;
 mod subject;
 mod sweep;
+mod weigh;
 
 pub use arm::{arm_is_long, long_arm_words, short_arm_words};
 pub use check::check;
@@ -34,3 +35,7 @@ pub use quantity::{About, Quantity, Scale};
 pub use search::{Found, Overlap, Placed, Remedy, SearchError, Unmet, Wish, as_hole, find_holes, overlaps};
 pub use subject::{Inputs, Parameter, StudyError, Subject};
 pub use sweep::{RollStation, RollSweep, Station, Stop, Sweep, sweep, sweep_roll};
+pub use weigh::{
+    EXPLAINED, Input, LoadState, PerchAdvice, WeighError, Weighed, Weight, about_weight, explain_weight,
+    settle_height, weigh,
+};

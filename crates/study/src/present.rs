@@ -1,6 +1,6 @@
 //! Values in the units that the reader chose.
 
-use units::{Dimension, LengthUnit, UnitSystem};
+use units::{Dimension, LengthUnit, MassUnit, UnitSystem};
 
 use crate::estimate::Estimate;
 use crate::quantity::Scale;
@@ -16,6 +16,9 @@ pub struct Shown {
     pub unit: String,
 }
 
+/// One foot [m].
+const FOOT: f64 = 0.3048;
+
 impl Scale {
     /// Factor from SI to what is shown.
     pub fn factor(self, system: &UnitSystem) -> f64 {
@@ -29,6 +32,11 @@ impl Scale {
             Self::AnglePerTravel => degree * travel_step(system),
             Self::AnglePerAngle | Self::Ratio | Self::Turns => 1.0,
             Self::Rate => 1.0 / system.factor(Dimension::Rate),
+            Self::Mass => 1.0 / system.factor(Dimension::Mass),
+            Self::Inertia => match system.mass {
+                MassUnit::Pound => 1.0 / (system.factor(Dimension::Mass) * FOOT * FOOT),
+                MassUnit::Kilogram => 1.0,
+            },
         }
     }
 
@@ -47,6 +55,11 @@ impl Scale {
             Self::Ratio => String::new(),
             Self::Rate => system.symbol(Dimension::Rate).into(),
             Self::Turns => "turns".into(),
+            Self::Mass => system.symbol(Dimension::Mass).into(),
+            Self::Inertia => match system.mass {
+                MassUnit::Pound => "lb ft²".into(),
+                MassUnit::Kilogram => "kg m²".into(),
+            },
         }
     }
 
@@ -64,7 +77,8 @@ impl Scale {
             Self::LengthPerTravel => 1 + 2 * usize::from(small),
             Self::AnglePerTravel => 3,
             Self::AnglePerAngle | Self::Ratio => 3,
-            Self::Rate => 1,
+            Self::Rate | Self::Mass => 1,
+            Self::Inertia => 0,
             Self::Turns => 2,
         }
     }

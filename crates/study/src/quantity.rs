@@ -62,6 +62,10 @@ pub enum Scale {
     Rate,
     /// Turns of an adjuster.
     Turns,
+    /// The mass unit.
+    Mass,
+    /// Moment of inertia: kg m^2, or lb ft^2 where masses are in lb.
+    Inertia,
 }
 
 /// What there is to say about a quantity.

@@ -23,10 +23,16 @@ pub(crate) enum Role {
 /// What the key at a path holds. The reader decides what is right; this only decides what needs quotes and which
 /// mistakes are told before the file is touched.
 pub(crate) fn role(path: &str) -> Role {
-    use Dimension::{Angle, Force, Length, Pitch, Rate, Ratio};
+    use Dimension::{Angle, Force, Length, Mass, Pitch, Rate, Ratio};
     let (table, key) = path.rsplit_once('.').unwrap_or(("", path));
     if table.starts_with("setup.") || table == "units" || table == "survey" && key != "accuracy" {
         return Role::Text;
+    }
+    if table == "unsprung" {
+        return Role::Quantity(Mass);
+    }
+    if let Some(role) = weights(table, key) {
+        return role;
     }
     match key {
         "wheelbase" | "cg-height" | "loaded-radius" | "rim-diameter" | "travel" | "accuracy" => {
@@ -45,6 +51,29 @@ pub(crate) fn role(path: &str) -> Role {
         | "end" | "axle" | "type" => Role::Text,
         _ => Role::Either,
     }
+}
+
+/// What the keys of the tables about weights hold.
+fn weights(table: &str, key: &str) -> Option<Role> {
+    use Dimension::{Angle, Length, Mass, Pitch, Rate, Ratio};
+    if !["weigh", "driver", "fuel"].iter().any(|top| table.split('.').next() == Some(top)) {
+        return None;
+    }
+    Some(match key {
+        "accuracy" if matches!(table, "weigh.level" | "weigh.raised") => Role::Quantity(Mass),
+        "front-left" | "front-right" | "rear-left" | "rear-right" | "low" | "high" | "mass" | "total" => {
+            Role::Quantity(Mass)
+        }
+        "pads" | "hubs" | "wheelbase" | "front-track" | "rear-track" | "accuracy" => Role::Quantity(Length),
+        "yaw" | "pitch" | "roll" | "width" | "height" => Role::Quantity(Length),
+        "angle" => Role::Quantity(Angle),
+        "at" | "size" => Role::List(Length),
+        "tyre-rate" | "wheel-rate" | "bar-rate" => Role::Quantity(Rate),
+        "perch" => Role::Quantity(Pitch),
+        "fuel" | "share" | "cross" | "motion-ratio" => Role::Quantity(Ratio),
+        "driver" | "end" | "wheels" | "suspension" => Role::Text,
+        _ => return None,
+    })
 }
 
 /// TOML for what was typed. `old` is the source of what stands there now.

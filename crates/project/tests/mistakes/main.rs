@@ -6,6 +6,7 @@ mod kinds;
 mod points;
 mod survey;
 mod toml;
+mod weigh;
 
 use project::{Severity, line_column, read};
 

@@ -24,6 +24,8 @@ pub(crate) enum Command {
     Choose(ChooseArgs),
     /// Wheel measures over travel, roll or rack
     Sweep(SweepArgs),
+    /// Mass, centre of gravity, inertia and corner weights, as found and after the ledger of parts
+    Weigh(WeighArgs),
     /// Find hole places on a plate for wanted values
     Holes(HolesArgs),
     /// Look a car file over: mistakes, probable slips, joints that do not hold
@@ -114,6 +116,18 @@ pub(crate) struct SweepArgs {
     #[arg(long, allow_hyphen_values = true, value_name = "RACK")]
     pub rack: Option<String>,
     /// One JSON object, SI and degrees
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// Comma-separated values
+    #[arg(long)]
+    pub csv: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct WeighArgs {
+    /// Car file with `[weigh.level]`; the weighed demo car if left out
+    pub car: Option<PathBuf>,
+    /// One JSON object, SI
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
     /// Comma-separated values

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use project::model::End;
-use study::{Quantity, Subject, Worked, explain};
+use study::{Quantity, Subject, Weight, Worked, explain};
 use suspension::AxleEnd;
 use suspension::scheme::ElementRole;
 
@@ -20,6 +20,9 @@ pub(crate) fn run(args: &ExplainArgs) -> Result<(), Failure> {
             format!("`{name}` is a file, not a quantity"),
             format!("write `soapstone explain anti-lift {name}`"),
         ));
+    }
+    if let Some(weight) = study::EXPLAINED.into_iter().find(|w| w.key() == name.as_str()) {
+        return explain_weight(args, weight);
     }
     let car = load::car(args.car.as_deref())?;
     let mut end = select::axle(&car, args.place.axle)?;
@@ -45,6 +48,22 @@ pub(crate) fn run(args: &ExplainArgs) -> Result<(), Failure> {
         return output::json(&json::worked(&subject, quantity, travel, &worked));
     }
     output::text(&text(&subject, &holes, &worked))
+}
+
+/// A result of the weighing; the weighed demo where no car is given.
+fn explain_weight(args: &ExplainArgs, weight: Weight) -> Result<(), Failure> {
+    let car = load::weighed_car(args.car.as_deref())?;
+    let weighed = study::weigh(&car)?;
+    let worked = study::explain_weight(&car, &weighed, weight).ok_or_else(|| {
+        Failure::with_hint(
+            format!("`{}` is not known of this car", weight.key()),
+            "weigh it with one end raised and write `[weigh.raised]`",
+        )
+    })?;
+    if args.json {
+        return output::json(&json::worked_weight(&car, weight, &worked));
+    }
+    output::text(&page(&format!("{}: {}", worked.about.title, car.name), &worked))
 }
 
 fn side(end: End) -> AxleEnd {
@@ -172,21 +191,25 @@ fn list(as_json: bool) -> Result<(), Failure> {
             }
         }
     }
+    for weight in study::EXPLAINED {
+        if let Some(about) = study::about_weight(weight) {
+            out.push_str(&format!("  {:<24}{}\n", weight.key(), table::wrap(about.definition, 26)));
+        }
+    }
     output::text(&out)
 }
 
 fn text(subject: &Subject<'_>, holes: &[usize], worked: &Worked) -> String {
-    let about = &worked.about;
     let axle = subject.axle();
     let names: Vec<&str> = holes.iter().filter_map(|h| axle.holes.get(*h)).map(|h| h.name.as_str()).collect();
     let place = if names.is_empty() { "as drawn".to_string() } else { format!("hole {}", names.join(", ")) };
-    let mut out = format!(
-        "{}\n\n",
-        styled(
-            HEADING,
-            &format!("{}: {}, {} axle, {place}", about.title, subject.car().name, axle.end.name())
-        )
-    );
+    let (title, car) = (worked.about.title, &subject.car().name);
+    page(&format!("{title}: {car}, {} axle, {place}", axle.end.name()), worked)
+}
+
+fn page(title: &str, worked: &Worked) -> String {
+    let about = &worked.about;
+    let mut out = format!("{}\n\n", styled(HEADING, title));
     let result = worked.shown.as_ref().map_or_else(|| "not known".to_string(), study::Shown::text);
     out.push_str(&format!("  {}\n\n", styled(ACCENT, &result)));
     let mut line = |label: &str, words: &str| {

@@ -11,6 +11,9 @@ use super::{Failure, output};
 /// The demo car, compiled in.
 pub(crate) const DEMO: &str = include_str!("../../../../examples/plover/car.toml");
 
+/// The demo car with its weights.
+pub(crate) const WEIGHED: &str = include_str!("../../../../examples/plover/weighed.toml");
+
 /// How the demo is called in messages.
 pub(crate) const DEMO_NAME: &str = "examples/plover/car.toml";
 
@@ -31,17 +34,35 @@ pub(crate) fn read(path: Option<&Path>) -> Result<File, Failure> {
         None => (DEMO_NAME.to_string(), DEMO.to_string()),
         Some(path) => (path.display().to_string(), text_of(path)?),
     };
-    let loaded = project::read(&text);
+    Ok(read_text(name, text))
+}
+
+fn read_text(name: String, text: String) -> File {
+    let mut loaded = project::read(&text);
+    if let Some(car) = &mut loaded.car {
+        study::settle_height(car);
+    }
     let mut diagnostics = loaded.diagnostics;
     if let Some(car) = &loaded.car {
         diagnostics.extend(study::check(car));
     }
-    Ok(File { name, text, car: loaded.car, diagnostics })
+    File { name, text, car: loaded.car, diagnostics }
 }
 
 /// Reads a car that a command can work with. Errors and warnings go to standard error.
 pub(crate) fn car(path: Option<&Path>) -> Result<Car, Failure> {
-    let file = read(path)?;
+    usable(read(path)?)
+}
+
+/// The same, with the weighed demo where no path is given.
+pub(crate) fn weighed_car(path: Option<&Path>) -> Result<Car, Failure> {
+    match path {
+        None => usable(read_text("examples/plover/weighed.toml".into(), WEIGHED.into())),
+        path => car(path),
+    }
+}
+
+fn usable(file: File) -> Result<Car, Failure> {
     let worst: Vec<&Diagnostic> = file.diagnostics.iter().filter(|d| d.severity != Severity::Note).collect();
     if !worst.is_empty() {
         output::message(&render(&file, &worst));

@@ -1,7 +1,8 @@
 //! `soapstone.explain/1` and `soapstone.quantities/1`: worked numbers, and what can be worked.
 
+use project::model::Car;
 use serde::Serialize;
-use study::{Quantity, Subject, Worked};
+use study::{Quantity, Scale, Subject, Weight, Worked};
 use suspension::AxleEnd;
 
 use super::{Doubtful, unit};
@@ -47,13 +48,30 @@ pub(crate) fn worked(
     travel: f64,
     worked: &Worked,
 ) -> impl Serialize {
-    let (name, factor) = unit(quantity.scale());
+    let (axle, key) = (subject.axle().end.name(), quantity.key(subject.end()));
+    out(subject.car(), axle, key, quantity.scale(), travel, worked)
+}
+
+/// A result of the weighing; its `axle` is `car`.
+pub(crate) fn worked_weight(car: &Car, weight: Weight, worked: &Worked) -> impl Serialize {
+    out(car, "car", weight.key(), weight.scale(), 0.0, worked)
+}
+
+fn out(
+    car: &Car,
+    axle: &'static str,
+    quantity: &'static str,
+    scale: Scale,
+    travel: f64,
+    worked: &Worked,
+) -> WorkedOut {
+    let (name, factor) = unit(scale);
     let about = worked.about;
     WorkedOut {
         schema: "soapstone.explain/1",
-        car: subject.car().name.clone(),
-        axle: subject.axle().end.name(),
-        quantity: quantity.key(subject.end()),
+        car: car.name.clone(),
+        axle,
+        quantity,
         title: about.title,
         travel_m: travel,
         unit: name,
@@ -83,6 +101,8 @@ struct QuantitiesOut {
     schema: &'static str,
     front: Vec<QuantityOut>,
     rear: Vec<QuantityOut>,
+    /// Of the car as a whole.
+    car: Vec<QuantityOut>,
 }
 
 #[derive(Serialize)]
@@ -110,5 +130,15 @@ pub(crate) fn quantities() -> impl Serialize {
             })
             .collect()
     };
-    QuantitiesOut { schema: "soapstone.quantities/1", front: all(AxleEnd::Front), rear: all(AxleEnd::Rear) }
+    let weights = study::EXPLAINED.into_iter().filter_map(|w| {
+        let about = study::about_weight(w)?;
+        let (unit, definition) = (unit(w.scale()).0, about.definition);
+        Some(QuantityOut { quantity: w.key(), title: about.title, unit, definition })
+    });
+    QuantitiesOut {
+        schema: "soapstone.quantities/1",
+        front: all(AxleEnd::Front),
+        rear: all(AxleEnd::Rear),
+        car: weights.collect(),
+    }
 }

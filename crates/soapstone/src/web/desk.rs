@@ -19,6 +19,8 @@ pub(crate) struct Desk {
     /// Counts every change, made here or outside.
     version: u64,
     kept: Option<Kept>,
+    /// The car with the height of its centre of gravity as weighed; `None` where the file's car is that already.
+    weighed: Option<Car>,
 }
 
 /// The file's own choice table: its rows stay while a point is dragged.
@@ -51,12 +53,19 @@ impl Desk {
     /// Opens a car file.
     pub fn open(path: &Path) -> Result<Self, Failure> {
         let (store, _) = Store::open(path).map_err(failure)?;
-        Ok(Self { store, version: 1, kept: None })
+        let weighed = weighed(&store);
+        Ok(Self { store, version: 1, kept: None, weighed })
     }
 
     /// The car, if the file makes one.
     pub fn car(&self) -> Option<&Car> {
-        self.store.loaded().car.as_ref()
+        self.weighed.as_ref().or(self.store.loaded().car.as_ref())
+    }
+
+    /// Counts a change and takes up what it says.
+    fn turn(&mut self) {
+        self.version += 1;
+        self.weighed = weighed(&self.store);
     }
 
     /// What is wrong with the file as it is written.
@@ -116,21 +125,21 @@ impl Desk {
     pub fn accept(&mut self, edit: &Edit) -> Result<String, StoreError> {
         let done = self.store.accept(edit);
         // Also an edit that failed may have read a change from outside.
-        self.version += 1;
+        self.turn();
         done.map(|version| version.label)
     }
 
     /// Takes the last edit back; its label, or `None` where there is none.
     pub fn undo(&mut self) -> Result<Option<String>, StoreError> {
         let done = self.store.undo();
-        self.version += 1;
+        self.turn();
         Ok(done?.map(|v| format!("took back: {}", v.label)))
     }
 
     /// Makes the last undone edit again.
     pub fn redo(&mut self) -> Result<Option<String>, StoreError> {
         let done = self.store.redo();
-        self.version += 1;
+        self.turn();
         Ok(done?.map(|v| format!("made again: {}", v.label)))
     }
 
@@ -142,9 +151,18 @@ impl Desk {
     /// Looks whether the file was changed outside; true if so.
     pub fn look(&mut self) -> Result<bool, StoreError> {
         let changed = self.store.poll()?;
-        self.version += u64::from(changed);
+        if changed {
+            self.turn();
+        }
         Ok(changed)
     }
+}
+
+/// The car with its weighed height, where it was weighed.
+fn weighed(store: &Store) -> Option<Car> {
+    let mut car = store.loaded().car.clone().filter(|car| car.weigh.is_some())?;
+    study::settle_height(&mut car);
+    Some(car)
 }
 
 fn failure(error: StoreError) -> Failure {

@@ -1,16 +1,16 @@
 //! Measure: where is everything, and how sure am I? The survey as it stands in the file, to be typed over; every
 //! mistake at its cell.
 
-mod asked;
+pub(crate) mod asked;
 mod form;
 mod mend;
-mod mistakes;
+pub(crate) mod mistakes;
 pub(crate) mod names;
 pub(crate) mod paste;
 pub(crate) mod pictures;
 mod points;
 mod row;
-mod values;
+pub(crate) mod values;
 
 use axum::body::Bytes;
 use axum::extract::{RawQuery, State};
@@ -40,6 +40,20 @@ pub(crate) struct Survey<'a> {
     /// A form that was refused.
     pub kept: Option<Kept>,
     pub read_only: bool,
+    /// Path of the page that shows it, `/measure` or `/weigh`.
+    pub page: &'static str,
+}
+
+impl Survey<'_> {
+    /// Where its forms go.
+    pub fn action(&self) -> String {
+        format!("{}?token={}", self.page, self.app.guard.token())
+    }
+
+    /// Where they come back to.
+    pub fn back(&self) -> String {
+        self.asked.address().replacen("/measure", self.page, 1)
+    }
 }
 
 /// What came of a form, to be shown on the page.
@@ -144,7 +158,7 @@ fn show(app: &App, desk: &Desk, query: &str, refused: Refused) -> Markup {
                 _ => (None, None),
             };
             let (car, read_only) = (desk.car(), desk.is_read_only());
-            let survey = Survey { app, typed, car, asked, mistakes, kept, read_only };
+            let survey = Survey { app, typed, car, asked, mistakes, kept, read_only, page: "/measure" };
             tables(&survey, pasted.as_ref())
         }
         _ => mend::page(app, text, &mistakes, &address),
@@ -171,6 +185,9 @@ fn tables(survey: &Survey<'_>, pasted: Option<&Pasted>) -> Markup {
                 (holes)
                 (plates)
                 div.values { (axle) (car) }
+                @if !super::weigh::is_there(survey.typed) {
+                    p { a.button href={ "/weigh?" (survey.asked.query()) } { "Weigh the car: add scales" } }
+                }
                 p { a.button id="text" href={ (survey.asked.address()) "&text=1" } { "The file as text" } }
             }
             (pictures::part(survey))
@@ -178,7 +195,7 @@ fn tables(survey: &Survey<'_>, pasted: Option<&Pasted>) -> Markup {
     }
 }
 
-fn mistakes(survey: &Survey<'_>) -> Markup {
+pub(crate) fn mistakes(survey: &Survey<'_>) -> Markup {
     let errors = survey.mistakes.errors();
     html! {
         section id="part-mistakes" aria-label="Mistakes" {
@@ -212,6 +229,11 @@ fn axles(survey: &Survey<'_>) -> Markup {
             a.whole href={ "/start/points?axle=" (survey.asked.axle.name()) } { "one point at a time, with a picture" }
         }
     }
+}
+
+/// One mistake below what it is about.
+pub(crate) fn why(about: &project::Diagnostic) -> Markup {
+    row::why(None, about)
 }
 
 /// What an edit of a text would have said wrong, with its places in that text.

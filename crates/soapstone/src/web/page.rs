@@ -21,7 +21,13 @@ pub(crate) struct Sheet<'a> {
 }
 
 /// The stages that have a page.
-const STAGES: [(&str, &str); 2] = [("measure", "Measure"), ("place", "Place")];
+const STAGES: [(&str, &str); 3] = [("measure", "Measure"), ("weigh", "Weigh"), ("place", "Place")];
+
+/// The stages that have something to show: Weigh only with weights in the file, or while its page begins them.
+fn stages(desk: &Desk, stage: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
+    let weighed = stage == "weigh" || desk.car().is_some_and(|car| car.weigh.is_some());
+    STAGES.into_iter().filter(move |(path, _)| weighed || *path != "weigh")
+}
 
 /// The first stage in which there is something to do: a file without an axle begins, one with mistakes is mended.
 pub(crate) async fn home(State(app): State<App>) -> Redirect {
@@ -75,7 +81,7 @@ pub(crate) fn layout(app: &App, desk: &Desk, sheet: Sheet<'_>) -> Markup {
                 header.top {
                     p.car { b { (car) } " " span.file { (desk.file_name()) @if desk.is_read_only() { " (look only)" } } }
                     nav aria-label="Stages" {
-                        @for (path, name) in STAGES {
+                        @for (path, name) in stages(desk, sheet.stage) {
                             a href={ "/" (path) "?" (sheet.query) } data-stage-link=(path)
                                 aria-current=[(path == sheet.stage).then_some("page")] { (name) }
                         }

@@ -26,3 +26,4 @@ mod served;
 mod solid;
 mod sync;
 mod tab;
+mod weigh;

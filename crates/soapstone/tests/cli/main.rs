@@ -13,3 +13,4 @@ mod open;
 mod run;
 mod shell;
 mod tables;
+mod weigh;

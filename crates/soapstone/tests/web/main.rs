@@ -17,3 +17,4 @@ mod measure;
 mod origin;
 #[path = "../common/served.rs"]
 mod served;
+mod weigh;

@@ -8,7 +8,7 @@ use crate::served::{Served, car};
 const PLOVER: &str = include_str!("../../../../examples/plover/car.toml");
 
 /// A running program with a file in a folder of its own.
-struct Server {
+pub struct Server {
     served: Served,
     host: String,
     token: String,
@@ -17,7 +17,7 @@ struct Server {
 
 impl Server {
     /// Opens a file with a text, or one that does not exist.
-    fn open(text: Option<&str>) -> Self {
+    pub fn open(text: Option<&str>) -> Self {
         let (folder, file) = car();
         match text {
             Some(text) => std::fs::write(&file, text).expect("a car"),
@@ -31,15 +31,15 @@ impl Server {
         Self { served, host, token, folder }
     }
 
-    fn file(&self) -> String {
+    pub fn file(&self) -> String {
         self.served.text()
     }
 
-    fn get(&self, path: &str) -> Answer {
+    pub fn get(&self, path: &str) -> Answer {
         get(&self.host, path)
     }
 
-    fn form(&self, path: &str, fields: &[(&str, &str)]) -> Answer {
+    pub fn form(&self, path: &str, fields: &[(&str, &str)]) -> Answer {
         let pairs: Vec<String> = fields.iter().map(|(k, v)| format!("{}={}", coded(k), coded(v))).collect();
         let origin = format!("http://{}", self.host);
         let kind = ("content-type", "application/x-www-form-urlencoded");
@@ -50,7 +50,7 @@ impl Server {
 
 impl Answer {
     /// Where it leads.
-    fn location(&self) -> &str {
+    pub fn location(&self) -> &str {
         self.header("location")
     }
 }

@@ -8,23 +8,28 @@ use super::names::slug;
 use super::row::why;
 
 /// One value of the file.
-struct Field {
+pub(crate) struct Field {
     /// Path in the file.
-    path: String,
-    words: String,
+    pub path: String,
+    pub words: String,
     /// Unit of a bare number.
-    unit: String,
+    pub unit: String,
     hint: &'static str,
     /// Words that it may be; empty for anything.
-    choices: Vec<&'static str>,
+    pub choices: Vec<&'static str>,
 }
 
 impl Field {
-    fn new(path: impl Into<String>, words: impl Into<String>, unit: &str, hint: &'static str) -> Self {
+    pub(crate) fn new(
+        path: impl Into<String>,
+        words: impl Into<String>,
+        unit: &str,
+        hint: &'static str,
+    ) -> Self {
         Self { path: path.into(), words: words.into(), unit: unit.into(), hint, choices: Vec::new() }
     }
 
-    fn one_of(
+    pub(crate) fn one_of(
         path: impl Into<String>,
         words: impl Into<String>,
         choices: &[&'static str],
@@ -35,7 +40,7 @@ impl Field {
 }
 
 /// A unit of the file, by its key in `[units]`.
-fn unit(survey: &Survey<'_>, key: &str, other: &str) -> String {
+pub(crate) fn unit(survey: &Survey<'_>, key: &str, other: &str) -> String {
     survey.typed.value(&format!("units.{key}")).map_or_else(|| other.to_string(), |typed| typed.text)
 }
 
@@ -216,7 +221,7 @@ pub(crate) fn car(survey: &Survey<'_>) -> Markup {
 }
 
 /// A table of values: what, value, unit.
-fn table(survey: &Survey<'_>, name: &str, fields: &[Field]) -> Markup {
+pub(crate) fn table(survey: &Survey<'_>, name: &str, fields: &[Field]) -> Markup {
     let form = format!("form-{name}");
     let typed: Vec<Option<Typed>> = fields.iter().map(|field| survey.typed.value(&field.path)).collect();
     html! {
@@ -225,10 +230,18 @@ fn table(survey: &Survey<'_>, name: &str, fields: &[Field]) -> Markup {
                 @for (field, typed) in fields.iter().zip(&typed) { (line(survey, &form, field, typed.as_ref())) }
             }
         }
-        form.no-script id=(form) method="post" action={ "/measure?token=" (survey.app.guard.token()) } {
-            input type="hidden" name="back" value=(survey.asked.address());
-            @for (field, typed) in fields.iter().zip(&typed) {
-                input type="hidden" name={ "was:value:" (field.path) } value=(typed.as_ref().map_or("", |t| t.text.as_str()));
+        (save(survey, &form, fields))
+    }
+}
+
+/// The form of some values, for a browser without scripts.
+pub(crate) fn save(survey: &Survey<'_>, form: &str, fields: &[Field]) -> Markup {
+    html! {
+        form.no-script id=(form) method="post" action=(survey.action()) {
+            input type="hidden" name="back" value=(survey.back());
+            @for field in fields {
+                input type="hidden" name={ "was:value:" (field.path) }
+                    value=(survey.typed.value(&field.path).map_or_else(String::new, |typed| typed.text));
             }
             button { "Save" }
         }
@@ -236,6 +249,23 @@ fn table(survey: &Survey<'_>, name: &str, fields: &[Field]) -> Markup {
 }
 
 fn line(survey: &Survey<'_>, form: &str, field: &Field, typed: Option<&Typed>) -> Markup {
+    let id = format!("value-{}", slug(&field.path));
+    html! {
+        tr data-row=(field.path) {
+            th scope="row" { label for=(id) { (field.words) } @if !field.hint.is_empty() { span.small { (field.hint) } } }
+            (cell(survey, form, field, typed, None))
+        }
+    }
+}
+
+/// The cell of a value; `label` is its name where no row or column says it.
+pub(crate) fn cell(
+    survey: &Survey<'_>,
+    form: &str,
+    field: &Field,
+    typed: Option<&Typed>,
+    label: Option<&str>,
+) -> Markup {
     let name = format!("value:{}", field.path);
     let id = format!("value-{}", slug(&field.path));
     let kept = survey.kept.as_ref().and_then(|kept| Some((kept, kept.fields.any(&name)?)));
@@ -246,15 +276,13 @@ fn line(survey: &Survey<'_>, form: &str, field: &Field, typed: Option<&Typed>) -
     let why_id = format!("why-{id}");
     let told = blame.is_some() || !about.is_empty();
     html! {
-        tr data-row=(field.path) {
-            th scope="row" { label for=(id) { (field.words) } @if !field.hint.is_empty() { span.small { (field.hint) } } }
-            td data-cell=(name) data-path=(field.path) {
+            td data-cell=(name) data-path=(field.path) data-axis=[label.map(|_| field.words.as_str())] {
                 @if field.choices.is_empty() {
-                    input id=(id) name=(name) form=(form) value=(text) size="14" inputmode="text" autocomplete="off"
+                    input id=(id) name=(name) form=(form) value=(text) size="14" inputmode="text" autocomplete="off" aria-label=[label]
                         spellcheck="false" readonly[survey.read_only] aria-invalid=[wrong.then_some("true")]
                         aria-describedby=[told.then_some(&why_id)] data-refused=[blame.map(|_| "")];
                 } @else {
-                    select id=(id) name=(name) form=(form) disabled[survey.read_only] aria-invalid=[wrong.then_some("true")]
+                    select id=(id) name=(name) form=(form) aria-label=[label] disabled[survey.read_only] aria-invalid=[wrong.then_some("true")]
                         aria-describedby=[told.then_some(&why_id)] {
                         @if text.is_empty() { option value="" selected { "not said" } }
                         @else if !field.choices.contains(&text) { option value=(text) selected { (text) } }
@@ -269,6 +297,5 @@ fn line(survey: &Survey<'_>, form: &str, field: &Field, typed: Option<&Typed>) -
                     (why((i == 0 && blame.is_none()).then_some(why_id.as_str()), diagnostic))
                 }
             }
-        }
     }
 }
