@@ -11,6 +11,17 @@ const PER_PIXEL = 0.008;
 const PER_KEY = 0.09;
 const MOST_PITCH = 1.5;
 
+/** Longest that a mesh waits for the page to have nothing else to do [ms]. */
+const LONGEST_WAIT = 250;
+
+/** Resolves when the page has nothing else to do. */
+function leisure() {
+  return new Promise((then) => {
+    if ("requestIdleCallback" in window) requestIdleCallback(then, { timeout: LONGEST_WAIT });
+    else setTimeout(then, LONGEST_WAIT / 4);
+  });
+}
+
 export class Turn {
   #eye = { ...START };
   /** @type {{ about: number[], size: number } | null} What is looked at and its size [mm]. */
@@ -57,7 +68,7 @@ export class Turn {
     new IntersectionObserver((seen) => {
       this.#inSight = seen.some((one) => one.isIntersecting);
       if (this.#inSight) void this.#fetch();
-    }, { rootMargin: "200px" }).observe(canvas);
+    }).observe(canvas);
   }
 
   /** The graphics card has lost what it held. */
@@ -81,6 +92,8 @@ export class Turn {
         if (state === this.#loaded) continue;
         const answer = await fetch(`/place/solid${shown.search}`);
         const { parts } = await answer.json();
+        // While a point is dragged the view under the hand goes first.
+        if (this.parts.held) await leisure();
         this.solid?.load(parts);
         this.#loaded = state;
         this.#look(shown.searchParams, parts);
