@@ -18,6 +18,27 @@ fn an_empty_start_asks_for_a_kind_from_pictures() {
 }
 
 #[test]
+fn an_empty_start_leads_to_the_first_table() {
+    with_empty("begin-table", LAPTOP, async |served, tab| {
+        tab.go("/").await;
+        tab.js("document.querySelector(\"input[name=rear][value=strut]\").click()").await;
+        tab.js("document.querySelector('main form').requestSubmit()").await;
+        tab.until("return location.pathname === '/start/points'", "the first point is asked for").await;
+        tab.has("input[name=x]").await;
+        tab.shot("start-points").await;
+        tab.js("const y = document.querySelector('input[name=y]'); y.focus(); y.select();").await;
+        tab.write("input[name=y]", "752").await;
+        tab.js("document.querySelector('input[name=y]').form.requestSubmit()").await;
+        tab.until("return location.search.includes('at=1')", "the next one").await;
+        assert!(served.text().contains("752"), "{}", served.text());
+        tab.go("/start/points?axle=rear&at=999").await;
+        tab.click("main a[href^='/place']").await;
+        tab.has("#part-table td a.num").await;
+        assert_eq!(tab.complaints().await, Vec::<String>::new());
+    });
+}
+
+#[test]
 fn an_empty_start_fits_a_telephone() {
     with_empty("begin-phone", PHONE, async |_, tab| {
         for path in ["/start", "/measure", "/place"] {

@@ -104,3 +104,56 @@ fn figures_from_a_spreadsheet_fill_downwards() {
         assert!(served.text().contains("body    = [2401, 406, 445]\nupright = [2563, 656, 453]"));
     });
 }
+
+/// Twenty points with their axles' names, each a millimetre higher than the demo has it.
+const TWENTY: [(&str, [f64; 3]); 20] = [
+    ("rear.link.lower-fore.body", [2100.0, 420.0, 256.0]),
+    ("rear.link.lower-fore.upright", [2462.0, 622.0, 216.0]),
+    ("rear.link.lower-aft.body", [2675.0, 300.0, 226.0]),
+    ("rear.link.lower-aft.upright", [2650.0, 675.0, 209.0]),
+    ("rear.link.upper-fore.body", [2400.0, 405.0, 444.0]),
+    ("rear.link.upper-fore.upright", [2562.0, 655.0, 453.0]),
+    ("rear.link.upper-aft.body", [2686.0, 354.0, 442.0]),
+    ("rear.link.upper-aft.upright", [2640.0, 648.0, 457.0]),
+    ("rear.link.toe.body", [2760.0, 300.0, 263.0]),
+    ("rear.link.toe.upright", [2742.0, 690.0, 251.0]),
+    ("rear.spring.body", [2655.0, 470.0, 471.0]),
+    ("rear.spring.mount", [2662.0, 515.0, 241.0]),
+    ("rear.damper.body", [2672.0, 560.0, 591.0]),
+    ("rear.damper.mount", [2668.0, 640.0, 246.0]),
+    ("front.upper-arm.body-fore", [-120.0, 400.0, 415.0]),
+    ("front.upper-arm.body-aft", [150.0, 400.0, 411.0]),
+    ("front.upper-arm.ball", [18.0, 640.0, 431.0]),
+    ("front.lower-arm.body-fore", [-160.0, 300.0, 196.0]),
+    ("front.lower-arm.body-aft", [180.0, 310.0, 205.0]),
+    ("front.lower-arm.ball", [-12.0, 690.0, 191.0]),
+];
+
+#[test]
+fn twenty_points_are_pasted_and_taken_back_as_one() {
+    with_page("paste", LAPTOP, async |served, tab| {
+        tab.go("/measure?axle=rear").await;
+        let before = served.text();
+        let rows: Vec<String> =
+            TWENTY.iter().map(|(name, [x, y, z])| format!("{name}\\t{x}\\t{y}\\t{z}")).collect();
+        let place = cell("link.lower-fore.body", "x");
+        tab.js(&format!(
+            "const data = new DataTransfer(); data.setData('text/plain', '{}');
+             document.querySelector(\"{place}\").dispatchEvent(
+                 new ClipboardEvent('paste', {{ clipboardData: data, bubbles: true, cancelable: true }}));",
+            rows.join("\\n")
+        ))
+        .await;
+        let last = cell("link.toe.upright", "z");
+        tab.until(&format!("return document.querySelector(\"{last}\").value === '251'"), "the rows").await;
+        let after = served.text();
+        for (name, [x, y, z]) in TWENTY {
+            assert!(after.contains(&format!("[{x}, {y}, {z}]")), "{name}: {after}");
+        }
+        assert_eq!(before.matches('#').count(), after.matches('#').count(), "comments are kept");
+        tab.click("[data-way=undo] button").await;
+        tab.until(&format!("return document.querySelector(\"{last}\").value === '250'"), "undone").await;
+        assert_eq!(served.text(), before, "one step takes all twenty back");
+        assert_eq!(tab.complaints().await, Vec::<String>::new());
+    });
+}
