@@ -119,9 +119,23 @@ pub(crate) fn circle(out: &mut String, class: &str, at: Spot, radius: f64) {
 
 /// Appends one line of text that starts at a place.
 pub(crate) fn text(out: &mut String, class: &str, at: Spot, words: &str) {
+    text_about(out, class, at, words, None);
+}
+
+/// Words that tell a quantity, by its name.
+pub(crate) fn text_about(
+    out: &mut String,
+    class: &str,
+    at: Spot,
+    words: &str,
+    quantity: Option<&'static str>,
+) {
     out.push_str("<text class=\"");
     out.push_str(class);
     out.push('"');
+    if let Some(name) = quantity {
+        text_attribute(out, "data-quantity", name);
+    }
     attribute(out, "x", at.0);
     attribute(out, "y", at.1);
     out.push('>');

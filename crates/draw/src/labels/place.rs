@@ -174,12 +174,15 @@ impl Layout {
         }
         svg::path(out, "leader", &leaders);
         for placed in &self.placed {
+            let mut about = None;
             for (i, line) in placed.lines.iter().enumerate() {
+                about = quantity(line).or(about);
                 // Of several lines the first is the name, and the values below it stand out.
                 let heads = i == 0 && placed.lines.len() > 1 && placed.class == "value";
                 let class = if heads { "name" } else { placed.class };
                 let baseline = placed.rect.top + (i as f64 * LINE + 0.95) * self.font;
-                svg::text(out, class, (placed.rect.left + AIR, baseline), line);
+                let at = (placed.rect.left + AIR, baseline);
+                svg::text_about(out, class, at, line, about.filter(|_| !heads));
             }
         }
     }
@@ -187,6 +190,23 @@ impl Layout {
     pub fn into_placed(self) -> (Vec<Placed>, Vec<Rect>) {
         (self.placed, self.marks)
     }
+}
+
+/// Words that tell a quantity, and its name elsewhere: a page can say there what the number means.
+const QUANTITIES: [(&str, &str); 8] = [
+    ("anti-lift", "anti-lift"),
+    ("anti-dive", "anti-dive"),
+    ("anti-squat", "anti-squat"),
+    ("side-view arm", "side-view-arm"),
+    ("contact line", "side-view-angle"),
+    ("roll centre", "roll-centre"),
+    ("camber", "camber"),
+    ("toe-", "toe"),
+];
+
+/// What a line is about; a line that does not say is about what the one above it is about.
+fn quantity(line: &str) -> Option<&'static str> {
+    QUANTITIES.iter().find(|(words, _)| line.starts_with(words)).map(|(_, name)| *name)
 }
 
 /// The box of a label that stands in a direction from its anchor.

@@ -67,3 +67,28 @@ fn hover_and_focus_tell_what_a_number_is() {
         tab.until("return document.getElementById('tip').hidden", "escape takes it away").await;
     });
 }
+
+#[test]
+fn numbers_of_a_drawing_tell_what_they_mean_and_how_they_come_about() {
+    with_page("worked-drawn", LAPTOP, async |_, tab| {
+        tab.go("/place").await;
+        for (view, quantity) in [
+            ("side", "anti-lift"),
+            ("side", "anti-squat"),
+            ("side", "side-view-arm"),
+            ("rear", "roll-centre"),
+            ("rear", "camber"),
+            ("top", "toe"),
+        ] {
+            let text = format!("document.querySelector(\"#part-{view} text[data-quantity='{quantity}']\")");
+            tab.js(&format!("{text}.dispatchEvent(new MouseEvent('mouseover', {{ bubbles: true }}))")).await;
+            let told = "return !document.getElementById('tip').hidden && tip.textContent.length > 20";
+            tab.until(told, format!("what {quantity} means")).await;
+            tab.js(&format!("{text}.dispatchEvent(new MouseEvent('click', {{ bubbles: true }}))")).await;
+            tab.has("dialog[open] .formula").await;
+            tab.key("Escape", 0).await;
+            tab.until("return !document.querySelector('dialog')", "it closes").await;
+        }
+        assert_eq!(tab.complaints().await, Vec::<String>::new());
+    });
+}

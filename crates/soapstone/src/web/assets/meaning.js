@@ -17,8 +17,8 @@ export class Meaning {
 
   /** @param {Element} target */
   #show(target) {
-    const place = target.closest?.("[data-means], a.num");
-    const words = place && (place.getAttribute("data-means") ?? ofColumn(place));
+    const place = target.closest?.("[data-means], a.num, text[data-quantity]");
+    const words = place && (place.getAttribute("data-means") ?? ofColumn(place) ?? home(place)?.getAttribute("data-means"));
     if (!place || !words || !this.tip) return;
     this.tip.textContent = words;
     this.tip.hidden = false;
@@ -40,7 +40,9 @@ export class Meaning {
 
   /** @param {MouseEvent} event */
   async #work(event) {
-    const link = /** @type {HTMLAnchorElement | null} */ (/** @type {Element} */ (event.target).closest("a.num"));
+    const target = /** @type {Element} */ (event.target);
+    const drawn = target.closest("text[data-quantity]");
+    const link = /** @type {HTMLAnchorElement | null} */ (drawn ? workedOf(drawn) : target.closest("a.num"));
     if (!link || event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey) return;
     event.preventDefault();
     const answer = await fetch(link.href);
@@ -66,5 +68,19 @@ export class Meaning {
 function ofColumn(place) {
   const cell = /** @type {HTMLTableCellElement | null} */ (place.closest("td"));
   const head = cell?.closest("table")?.tHead?.rows[0]?.cells[cell.cellIndex];
-  return head?.getAttribute("data-means") ?? "";
+  return head?.getAttribute("data-means") ?? null;
+}
+
+/** Where a number of a drawing stands in figures: beside the sliders or at the head of a column. @param {Element} text */
+function home(text) {
+  const name = CSS.escape(text.getAttribute("data-quantity") ?? "");
+  return document.querySelector(`#part-attitude [data-quantity="${name}"], #part-table th[data-quantity="${name}"]`);
+}
+
+/** The link to its worked calculation. @param {Element} text */
+function workedOf(text) {
+  const place = home(text);
+  if (!(place instanceof HTMLTableCellElement)) return place?.querySelector("a.num") ?? null;
+  const row = /** @type {HTMLTableRowElement | null} */ (document.querySelector("#part-table tr.in-use"));
+  return row?.cells[place.cellIndex]?.querySelector("a.num") ?? null;
 }

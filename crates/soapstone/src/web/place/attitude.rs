@@ -1,11 +1,11 @@
 //! Travel, roll and steer: sliders, and what the wheels do there.
 
 use maud::{Markup, html};
-use study::Quantity;
+use study::{Column, Quantity};
 use units::{Dimension, show};
 
 use super::stand::Stand;
-use super::table::axle_end;
+use super::table::{axle_end, explain_link};
 use crate::words::signed_length;
 
 /// Travel that the slider reaches, unless the table asks for more [m].
@@ -63,32 +63,46 @@ fn here(stand: &Stand<'_>) -> Markup {
     let degrees = |v: f64| show::number(v, Dimension::Angle, units, 2);
     let length = |v: f64| show::number(v, Dimension::Length, units, study::Scale::Length.decimals(units));
     let unit = units.symbol(Dimension::Length);
-    let mut figures = vec![(
-        "travel, left wheel".to_string(),
-        length(f.travel),
-        unit,
-        "How far the wheel centre stands above its place at ride height, jounce positive.",
-    )];
+    let end = axle_end(stand.shown.axle);
+    let left = "How far the wheel centre stands above its place at ride height, jounce positive.";
+    let mut figures: Vec<(String, String, &str, &str, Option<Quantity>)> =
+        vec![("travel, left wheel".into(), length(f.travel), unit, left, None)];
     if f.travel_right != f.travel {
         let means = "The same of the right wheel.";
-        figures.push(("travel, right wheel".into(), length(f.travel_right), unit, means));
+        figures.push(("travel, right wheel".into(), length(f.travel_right), unit, means, None));
     }
-    let toe = Quantity::Toe.about(axle_end(stand.shown.axle)).definition;
-    let camber = Quantity::Camber.about(axle_end(stand.shown.axle)).definition;
-    figures.push(("toe, left wheel".into(), degrees(f.toe), "deg", toe));
-    figures.push(("camber, left wheel".into(), degrees(f.camber), "deg", camber));
+    let mut push = |name: &str, value: String, unit, quantity: Quantity| {
+        figures.push((name.into(), value, unit, quantity.about(end).definition, Some(quantity)));
+    };
+    push("toe, left wheel", degrees(f.toe), "deg", Quantity::Toe);
+    push("camber, left wheel", degrees(f.camber), "deg", Quantity::Camber);
     if let Some(rc) = &f.roll_centre {
-        let means = Quantity::RollCentre.about(axle_end(stand.shown.axle)).definition;
-        figures.push(("roll centre above the road".into(), length(rc.height), unit, means));
+        push("roll centre above the road", length(rc.height), unit, Quantity::RollCentre);
     }
     if let Some(anti) = &f.braking {
-        let means = Quantity::AntiBraking.about(axle_end(stand.shown.axle)).definition;
-        figures.push((anti.name.to_string(), format!("{:.1}", anti.value * 100.0), "%", means));
+        push(anti.name, format!("{:.1}", anti.value * 100.0), "%", Quantity::AntiBraking);
     }
+    // A worked number is that of both wheels at one travel, straight ahead.
+    let straight = stand.shown.roll == 0.0 && stand.shown.rack == 0.0;
+    let link = |quantity: Option<Quantity>| {
+        let column = Column { quantity: quantity.filter(|_| straight)?, travel: Some(f.travel) };
+        Some(explain_link(stand.shown.axle, column, stand.shown.trial.clone()))
+    };
     html! {
         dl.here {
-            @for (name, value, unit, means) in &figures {
-                div data-means=(means) tabindex="0" { dt { (name) } dd { b { (value) } " " span.unit { (unit) } } }
+            @for (name, value, unit, means, quantity) in &figures {
+                @let link = link(*quantity);
+                div data-means=(means) data-quantity=[quantity.map(|q| q.key(end))]
+                    tabindex=[link.is_none().then_some("0")] {
+                    dt { (name) }
+                    dd {
+                        @match &link {
+                            Some(link) => a.num href=(link) data-means=(means) { b { (value) } },
+                            None => b { (value) },
+                        }
+                        " " span.unit { (unit) }
+                    }
+                }
             }
         }
     }

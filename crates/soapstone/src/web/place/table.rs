@@ -68,7 +68,8 @@ pub(crate) fn part(stand: &Stand<'_>) -> Markup {
                 thead { tr {
                     th scope="col" { "hole" }
                     @for column in &rows.columns {
-                        th scope="col" data-means=(column.quantity.about(axle_end(end)).definition) {
+                        th scope="col" data-means=(column.quantity.about(axle_end(end)).definition)
+                            data-quantity=[column.travel.is_none().then(|| column.quantity.key(axle_end(end)))] {
                             (column_name(*column, axle_end(end), units)) " "
                             span.unit { (column.quantity.scale().unit(units)) }
                         }
