@@ -174,17 +174,7 @@ fn drive(root: &Section<'_>, driven: Driven) -> Value {
 /// `front-share`, between 0 and 1.
 fn share(section: &Section<'_>) -> Option<Value> {
     let entry = section.need("front-share", "the share of the front axle, such as 0.64 or \"64 % ± 3 %\"")?;
-    let share = entry.quantity(Dimension::Ratio)?;
-    if (0.0..=1.0).contains(&share.value) {
-        return Some(share);
-    }
-    let hint = if 1.0 < share.value && share.value <= 100.0 {
-        format!("for per cent write \"{} %\"", share.value)
-    } else {
-        "0 is nothing at the front, 1 is everything".to_string()
-    };
-    entry.error(format!("`{}` must lie between 0 and 1", entry.path), hint);
-    None
+    entry.share("0 is nothing at the front, 1 is everything")
 }
 
 fn choose(root: &Section<'_>) -> Choose {

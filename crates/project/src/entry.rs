@@ -153,6 +153,21 @@ impl<'d> Entry<'d> {
         found
     }
 
+    /// A share between 0 and 1; or an error that says what its ends mean.
+    pub(crate) fn share(&self, ends: &str) -> Option<Value> {
+        let share = self.quantity(Dimension::Ratio)?;
+        if (0.0..=1.0).contains(&share.value) {
+            return Some(share);
+        }
+        let hint = if 1.0 < share.value && share.value <= 100.0 {
+            format!("for per cent write \"{} %\"", share.value)
+        } else {
+            ends.to_string()
+        };
+        self.error(format!("`{}` must lie between 0 and 1", self.path), hint);
+        None
+    }
+
     /// A number in the file's units, or a text with a unit, as SI; or an error.
     pub(crate) fn quantity(&self, dimension: Dimension) -> Option<Value> {
         let reading = match &self.node {

@@ -20,6 +20,9 @@ const CENTRE: f64 = 0.020;
 /// How far the scales may be from a stated total, as a share of it: more is a mistake, not a scale.
 const MISMATCH: f64 = 0.02;
 
+/// What the ends of a share of the tank mean.
+const FUEL: &str = "0 is empty, 1 is full";
+
 /// The scales by the names of the corners.
 const CORNERS: [&str; 4] = ["front-left", "front-right", "rear-left", "rear-right"];
 
@@ -37,7 +40,7 @@ pub(crate) fn read(
     let driver = root.section("driver").and_then(|section| body(section, "driver", frame));
     let mut fuel_share = exactly(1.0);
     let fuel = root.section("fuel").and_then(|section| {
-        fuel_share = section.entry("share").and_then(|entry| share(&entry)).unwrap_or(fuel_share);
+        fuel_share = section.entry("share").and_then(|entry| entry.share(FUEL)).unwrap_or(fuel_share);
         body(section, "fuel", frame)
     });
     let mut weighing = Weighing {
@@ -89,7 +92,7 @@ fn tables(root: &Section<'_>, section: Section<'_>, frame: &SurveyFrame, weighin
         }
     }
     if let Some(entry) = section.entry("fuel") {
-        weighing.fuel_in = share(&entry).unwrap_or(weighing.fuel_in);
+        weighing.fuel_in = entry.share(FUEL).unwrap_or(weighing.fuel_in);
         if weighing.fuel_in.value > 0.0 && !root.has("fuel") {
             entry.error(
                 "there was fuel in the car, and the file does not say what a full tank weighs".into(),
@@ -205,21 +208,6 @@ fn reading(entry: &Entry<'_>, accuracy: Option<f64>) -> Option<Value> {
     Some(Value { uncertainty, ..value })
 }
 
-/// A share between 0 and 1.
-fn share(entry: &Entry<'_>) -> Option<Value> {
-    let share = entry.quantity(Dimension::Ratio)?;
-    if (0.0..=1.0).contains(&share.value) {
-        return Some(share);
-    }
-    let hint = if 1.0 < share.value && share.value <= 100.0 {
-        format!("for per cent write \"{} %\"", share.value)
-    } else {
-        "0 is empty, 1 is full".to_string()
-    };
-    entry.error(format!("`{}` must lie between 0 and 1", entry.path), hint);
-    None
-}
-
 fn rates(section: Section<'_>) -> EndRates {
     let rates = EndRates {
         unsprung: None,
@@ -261,7 +249,9 @@ fn size(entry: &Entry<'_>) -> Option<nalgebra::Vector3<f64>> {
 }
 
 fn wish(section: Section<'_>) -> Option<Wish> {
-    let cross = section.entry("cross").and_then(|entry| share(&entry));
+    let cross = section
+        .entry("cross")
+        .and_then(|entry| entry.share("0.5 is as much on one diagonal as on the other"));
     let any = CORNERS.iter().any(|key| section.has(key));
     let corners = CORNERS.map(|key| {
         let entry =

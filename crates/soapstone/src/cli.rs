@@ -10,7 +10,7 @@ mod new;
 mod open;
 mod output;
 mod progress;
-mod select;
+pub(crate) mod select;
 mod sweep;
 mod table;
 mod weigh;

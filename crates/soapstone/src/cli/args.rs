@@ -54,9 +54,9 @@ pub(crate) enum AxleName {
 pub(crate) struct OpenArgs {
     /// Car file; the demo car, copied to a folder of your own, if left out. A name that is not there yet starts a new car
     pub car: Option<PathBuf>,
-    /// Port of the page; 0 takes any free one
-    #[arg(long, default_value_t = 7410)]
-    pub port: u16,
+    /// Port of the page, 0 for any free one; left out: 7410, or any where that is taken
+    #[arg(long)]
+    pub port: Option<u16>,
     /// Print the address only
     #[arg(long)]
     pub no_browser: bool,

@@ -15,7 +15,7 @@ const DEMO_FOLDER: &str = "soapstone-demo";
 
 /// What `soapstone` does without a command: the demo car in the browser.
 pub(crate) fn demo() -> Result<(), Failure> {
-    run(&OpenArgs { car: None, port: DEFAULT_PORT, no_browser: false, lan: false })
+    run(&OpenArgs { car: None, port: None, no_browser: false, lan: false })
 }
 
 /// Port unless the reader asks for another, so that a kept link works the next day.
@@ -35,8 +35,8 @@ pub(crate) fn run(args: &OpenArgs) -> Result<(), Failure> {
     if let Err(failure) = print_table(&path) {
         output::message(&format!("no choice table yet: {}\n", failure.words()));
     }
-    // A busy port is no reason to stop where the reader has not asked for this one.
-    let port = if args.port == DEFAULT_PORT && !is_free(args.port) { 0 } else { args.port };
+    // A busy port is no reason to stop where the reader has not asked for one.
+    let port = args.port.unwrap_or(if is_free(DEFAULT_PORT) { DEFAULT_PORT } else { 0 });
     let options = Options { port, browser: !args.no_browser, lan: args.lan };
     serve(&path, options, |ready| say(&path, ready))
 }

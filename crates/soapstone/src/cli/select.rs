@@ -13,13 +13,7 @@ pub(crate) fn axle(car: &Car, given: Option<AxleName>) -> Result<End, Failure> {
     let end = match given {
         Some(AxleName::Front) => End::Front,
         Some(AxleName::Rear) => End::Rear,
-        None => car.choose.axle.unwrap_or_else(|| {
-            let has = |end: End| car.axle(end).is_some_and(|a| !a.holes.is_empty() || !a.plates.is_empty());
-            match (has(End::Front), has(End::Rear), car.rear.is_some()) {
-                (true, false, _) | (false, false, false) => End::Front,
-                _ => End::Rear,
-            }
-        }),
+        None => car.choose.axle.unwrap_or_else(|| likely_axle(car)),
     };
     if car.axle(end).is_none() {
         let other = if end == End::Front { "rear" } else { "front" };
@@ -29,6 +23,15 @@ pub(crate) fn axle(car: &Car, given: Option<AxleName>) -> Result<End, Failure> {
         ));
     }
     Ok(end)
+}
+
+/// The axle with holes or plates, else the only one, else the rear.
+pub(crate) fn likely_axle(car: &Car) -> End {
+    let has = |end: End| car.axle(end).is_some_and(|a| !a.holes.is_empty() || !a.plates.is_empty());
+    match (has(End::Front), has(End::Rear), car.rear.is_some()) {
+        (true, false, _) | (false, false, false) => End::Front,
+        _ => End::Rear,
+    }
 }
 
 /// The holes of `--setup` and `--at`.

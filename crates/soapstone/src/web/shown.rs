@@ -5,6 +5,7 @@ use nalgebra::Vector3;
 use project::model::{Car, End};
 
 use super::trial::{Move, Pin, Trial};
+use crate::cli::select::likely_axle;
 
 /// Greatest travel and rack travel that an address may ask for [m].
 const MOST_TRAVEL: f64 = 0.25;
@@ -240,17 +241,9 @@ fn number(text: &str, most: f64) -> f64 {
     text.parse::<f64>().ok().filter(|n| n.is_finite()).map_or(0.0, |n| n.clamp(-most, most))
 }
 
-/// The axle that a car's file chooses for, else the one that has holes, else the rear.
+/// The axle that a car's file chooses for, else the one that commands take.
 pub(crate) fn default_axle(car: &Car) -> End {
-    let has = |end: &End| car.axle(*end).is_some();
-    let holes = |end: &End| car.axle(*end).is_some_and(|a| !a.holes.is_empty());
-    let ends = [End::Rear, End::Front];
-    car.choose
-        .axle
-        .filter(has)
-        .or_else(|| ends.into_iter().find(holes))
-        .or_else(|| ends.into_iter().find(has))
-        .unwrap_or(End::Rear)
+    car.choose.axle.filter(|end| car.axle(*end).is_some()).unwrap_or_else(|| likely_axle(car))
 }
 
 /// Three numbers parted by commas [m]; nothing farther than any part of a car.
