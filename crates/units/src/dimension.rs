@@ -21,13 +21,31 @@ pub enum Dimension {
     Pressure,
     /// Advance of a thread per turn, SI unit \[m\].
     Pitch,
+    /// Speed, SI unit \[m/s\].
+    Speed,
+    /// Acceleration, SI unit \[m/s^2\].
+    Acceleration,
+    /// Time, SI unit \[s\].
+    Time,
+    /// Force per speed, as of a damper, SI unit \[N s/m\].
+    Damping,
+    /// Side force per slip angle, SI unit \[N/rad\].
+    CorneringStiffness,
+    /// Area, SI unit \[m^2\].
+    Area,
+    /// Moment of inertia, SI unit \[kg m^2\].
+    Inertia,
+    /// Mass per volume, SI unit \[kg/m^3\].
+    Density,
+    /// Temperature, SI unit \[K\]; its ± is a difference of temperatures.
+    Temperature,
     /// Pure number; `62 %` is 0.62.
     Ratio,
 }
 
 impl Dimension {
     /// Every dimension, in the order of the enum.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 18] = [
         Self::Length,
         Self::Mass,
         Self::Force,
@@ -36,12 +54,22 @@ impl Dimension {
         Self::Torque,
         Self::Pressure,
         Self::Pitch,
+        Self::Speed,
+        Self::Acceleration,
+        Self::Time,
+        Self::Damping,
+        Self::CorneringStiffness,
+        Self::Area,
+        Self::Inertia,
+        Self::Density,
+        Self::Temperature,
         Self::Ratio,
     ];
 
     /// The word with its article, for messages: `a length`, `an angle`.
     pub fn with_article(self) -> String {
-        let article = if self == Self::Angle { "an" } else { "a" };
+        let vowel = matches!(self, Self::Angle | Self::Acceleration | Self::Area);
+        let article = if vowel { "an" } else { "a" };
         format!("{article} {self}")
     }
 }
@@ -57,6 +85,15 @@ impl fmt::Display for Dimension {
             Self::Torque => "torque",
             Self::Pressure => "pressure",
             Self::Pitch => "thread pitch",
+            Self::Speed => "speed",
+            Self::Acceleration => "acceleration",
+            Self::Time => "time",
+            Self::Damping => "damper coefficient",
+            Self::CorneringStiffness => "cornering stiffness",
+            Self::Area => "area",
+            Self::Inertia => "moment of inertia",
+            Self::Density => "density",
+            Self::Temperature => "temperature",
             Self::Ratio => "ratio",
         })
     }

@@ -20,3 +20,12 @@ pub const POUND_FORCE: f64 = 4.448_221_615_260_5;
 
 /// One degree \[rad\].
 pub const DEGREE: f64 = std::f64::consts::PI / 180.0;
+
+/// One statute mile, 5280 ft \[m\].
+pub const MILE: f64 = 1_609.344;
+
+/// 0 deg C \[K\] (BIPM, SI Brochure, 9th ed., 2.3.1; remembered).
+pub const CELSIUS_ZERO: f64 = 273.15;
+
+/// 0 deg F \[K\]: 32 deg F is 0 deg C, and 1.8 deg F make one kelvin.
+pub const FAHRENHEIT_ZERO: f64 = 273.15 - 32.0 / 1.8;

@@ -29,7 +29,7 @@ pub fn parse(text: &str, dimension: Dimension, system: &UnitSystem) -> Result<Re
     }
     let Some(sign) = plus_minus(text) else {
         let value = read(text, all.clone(), dimension)?;
-        let bare = Scale::Times(system.factor(dimension));
+        let bare = system.bare(dimension);
         let value = settled_value(&value, bare, dimension, system, trimmed(text, all))?;
         return Ok(Reading { value, uncertainty: None });
     };
@@ -47,7 +47,7 @@ pub fn parse(text: &str, dimension: Dimension, system: &UnitSystem) -> Result<Re
     let is_part_of_value = dimension != Dimension::Ratio && slice(after.clone()).ends_with('%');
     let doubt = read(text, after.clone(), if is_part_of_value { Dimension::Ratio } else { dimension })?;
     let shared = if is_part_of_value { written.unit() } else { written.unit().or(doubt.unit()) };
-    let bare = shared.map_or(Scale::Times(system.factor(dimension)), |unit| unit.scale);
+    let bare = shared.map_or(system.bare(dimension), |unit| unit.scale);
 
     let is_fraction = |number: f64| 0.0 < number.abs() && number.abs() <= 1.0;
     if dimension == Dimension::Ratio
@@ -92,7 +92,7 @@ fn checked_bare(
     if dimension == Dimension::Pitch && system.is_inch() && number.is_finite() && 1.0 <= number.abs() {
         return Err(ParseError::UnclearPitch { at });
     }
-    sized(number * system.factor(dimension), at)
+    sized(system.bare(dimension).value(number), at)
 }
 
 /// SI value of what is written, where no unit but its own can apply.

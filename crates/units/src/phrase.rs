@@ -26,8 +26,15 @@ pub(crate) fn unit(
     scanner.skip_space();
     let start = scanner.position();
     let candidates = match mark(scanner) {
+        // `20 °C`: the mark stands for the word before the scale's letter.
+        Some("°") if wanted == Dimension::Temperature => {
+            scanner.skip_space();
+            let letter = eat_word(scanner);
+            let name = format!("deg {}", scanner.slice(letter));
+            vec![Candidate { name, end: scanner.position() }]
+        }
         Some(name) => vec![Candidate { name: name.into(), end: scanner.position() }],
-        None => words(scanner),
+        None => words(scanner, matches!(wanted, Dimension::Area | Dimension::Inertia)),
     };
     let Some(whole) = candidates.last() else {
         scanner.go_to(before);
@@ -86,9 +93,10 @@ pub(crate) fn plain_mark(character: char) -> Option<&'static str> {
     }
 }
 
-/// The words of a unit such as `lbf·ft` or `N/mm²`, as candidates of growing length. A candidate ends before a space,
+/// The words of a unit such as `lbf·ft` or `N/mm²`, as candidates of growing length, with `powers` of words above a
+/// slash too. A candidate ends before a space,
 /// never before a slash: `lb` in `lb/furlong` is not what was meant.
-fn words(scanner: &mut Scanner<'_>) -> Vec<Candidate> {
+fn words(scanner: &mut Scanner<'_>, powers: bool) -> Vec<Candidate> {
     let mut candidates = Vec::new();
     let mut name = String::new();
     for _ in 0..MOST_WORDS {
@@ -97,6 +105,9 @@ fn words(scanner: &mut Scanner<'_>) -> Vec<Candidate> {
             break;
         }
         name.push_str(scanner.slice(word));
+        if powers {
+            name.push_str(power(scanner));
+        }
         let mut end = end_of_word(scanner);
         while eat_slash(scanner) {
             name.push('/');
@@ -161,16 +172,20 @@ fn eat_before_letter(scanner: &mut Scanner<'_>, eat: impl Fn(&mut Scanner<'_>) -
     good
 }
 
-/// The square in `N/mm²`, `N/mm^2` or `N/mm2`; other powers occur in no unit here. Only asked for below a slash:
-/// elsewhere a digit after letters starts the next number, as in `5ft2in`.
+/// The square or cube in `N/mm²`, `N/mm^2`, `kg/m3`; other powers occur in no unit here. Above a slash only where an
+/// area is in the unit: elsewhere a digit after letters starts the next number, as in `5ft2in`.
 fn power(scanner: &mut Scanner<'_>) -> &'static str {
     let start = scanner.position();
-    if scanner.eat(|next| next == '²').is_some() {
-        return "2";
+    for (mark, plain) in [('²', "2"), ('³', "3")] {
+        if scanner.eat(|next| next == mark).is_some() {
+            return plain;
+        }
     }
     scanner.eat(|next| next == '^');
-    if scanner.eat(|next| next == '2').is_some() {
-        return "2";
+    for (mark, plain) in [('2', "2"), ('3', "3")] {
+        if scanner.eat(|next| next == mark).is_some() {
+            return plain;
+        }
     }
     scanner.go_to(start);
     ""

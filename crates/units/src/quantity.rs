@@ -51,8 +51,9 @@ impl Quantity {
     }
 
     fn sum(&self, si: impl Fn(f64, Option<&'static Unit>) -> f64) -> f64 {
-        let sum: f64 = self.parts.iter().map(|part| si(part.number, part.unit)).sum();
-        if self.is_negative { -sum } else { sum }
+        // The sign is the numbers': a unit may begin elsewhere than at zero.
+        let sign = if self.is_negative { -1.0 } else { 1.0 };
+        self.parts.iter().map(|part| si(sign * part.number, part.unit)).sum()
     }
 }
 

@@ -11,7 +11,7 @@ const MOST_DECIMALS: usize = 20;
 
 /// The number alone, in the shown unit; `n/a` where it is not finite, and never `-0.0`.
 pub fn number(si: f64, dimension: Dimension, system: &UnitSystem, decimals: usize) -> String {
-    fixed(si / system.factor(dimension), decimals)
+    fixed((si - system.zero(dimension)) / system.factor(dimension), decimals)
 }
 
 /// The number with its unit, as in `62.5 mm`; a ratio has none.

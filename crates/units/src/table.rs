@@ -1,8 +1,13 @@
 //! The table of units a value may carry.
 
 use crate::Dimension;
-use crate::Dimension::{Angle, Force, Length, Mass, Pitch, Pressure, Rate, Ratio, Torque};
-use crate::exact::{DEGREE, FOOT, INCH, POUND, POUND_FORCE, STANDARD_GRAVITY as G};
+use crate::Dimension::{
+    Acceleration, Angle, Area, CorneringStiffness, Damping, Density, Force, Inertia, Length, Mass, Pitch,
+    Pressure, Rate, Ratio, Speed, Temperature, Time, Torque,
+};
+use crate::exact::{
+    CELSIUS_ZERO, DEGREE, FAHRENHEIT_ZERO, FOOT, INCH, MILE, POUND, POUND_FORCE, STANDARD_GRAVITY as G,
+};
 use crate::nearest;
 
 /// One unit with all its spellings.
@@ -23,6 +28,13 @@ pub(crate) enum Scale {
     Times(f64),
     /// Threads per inch: the pitch is an inch divided by the number.
     PerInch,
+    /// SI value of zero and of one unit of difference, as of degrees on a thermometer.
+    From {
+        /// SI value of zero units.
+        zero: f64,
+        /// SI value of one unit of difference.
+        factor: f64,
+    },
 }
 
 impl Scale {
@@ -31,6 +43,7 @@ impl Scale {
         match self {
             Self::Times(factor) => number * factor,
             Self::PerInch => INCH / number,
+            Self::From { zero, factor } => zero + number * factor,
         }
     }
 
@@ -38,7 +51,7 @@ impl Scale {
     /// For a count n = inch/p of threads, to first order: u(p) = p^2/inch u(n).
     pub(crate) fn uncertainty(self, number: f64, value: f64) -> f64 {
         match self {
-            Self::Times(factor) => number * factor,
+            Self::Times(factor) | Self::From { factor, .. } => number * factor,
             Self::PerInch => number * value * value / INCH,
         }
     }
@@ -129,6 +142,10 @@ pub(crate) fn usual(dimension: Dimension) -> Vec<&'static str> {
 
 const fn usual_unit(dimension: Dimension, factor: f64, names: &'static [&'static str]) -> Unit {
     Unit { names, dimension, scale: Scale::Times(factor), usual: true }
+}
+
+const fn degrees(zero: f64, factor: f64, names: &'static [&'static str]) -> Unit {
+    Unit { names, dimension: Temperature, scale: Scale::From { zero, factor }, usual: true }
 }
 
 const fn unit(dimension: Dimension, factor: f64, names: &'static [&'static str]) -> Unit {
@@ -225,6 +242,38 @@ static UNITS: &[&Unit] = &[
     &unit(Pitch, 1e-3, &["mm/turn", "mm/rev"]),
     &unit(Pitch, INCH, &["in/turn", "in/rev"]),
     &THREADS_PER_INCH,
+    &usual_unit(Speed, 1.0 / 3.6, &["km/h", "kph", "kmh"]),
+    &usual_unit(Speed, 1.0, &["m/s"]),
+    &usual_unit(Speed, MILE / 3600.0, &["mph", "mi/h", "miles/h"]),
+    &unit(Speed, FOOT, &["ft/s"]),
+    &usual_unit(Acceleration, G, &["g", "gee"]),
+    &usual_unit(Acceleration, 1.0, &["m/s2"]),
+    &unit(Acceleration, FOOT, &["ft/s2"]),
+    &usual_unit(Time, 1.0, &["s", "sec", "second", "seconds"]),
+    &usual_unit(Time, 1e-3, &["ms", "millisecond", "milliseconds"]),
+    &unit(Time, 60.0, &["min", "minute", "minutes"]),
+    &usual_unit(Damping, 1.0, &["N s/m", "Ns/m", "N/m s"]),
+    &unit(Damping, 1e3, &["N s/mm", "Ns/mm", "kN s/m", "kNs/m"]),
+    &usual_unit(Damping, POUND_FORCE / INCH, &["lbf s/in", "lb s/in", "lbs s/in"]),
+    &unit(Damping, G, &["kgf s/m", "kg s/m"]),
+    &usual_unit(CorneringStiffness, 1.0 / DEGREE, &["N/deg", "N/°", "N/degree"]),
+    &unit(CorneringStiffness, 1e3 / DEGREE, &["kN/deg"]),
+    &usual_unit(CorneringStiffness, 1.0, &["N/rad"]),
+    &unit(CorneringStiffness, 1e3, &["kN/rad"]),
+    &usual_unit(CorneringStiffness, POUND_FORCE / DEGREE, &["lbf/deg", "lb/deg", "lbs/deg"]),
+    &usual_unit(Area, 1.0, &["m2"]),
+    &usual_unit(Area, 1e-4, &["cm2"]),
+    &unit(Area, 1e-6, &["mm2"]),
+    &usual_unit(Area, FOOT * FOOT, &["ft2"]),
+    &unit(Area, INCH * INCH, &["in2"]),
+    &usual_unit(Inertia, 1.0, &["kg m2", "kgm2"]),
+    &usual_unit(Inertia, POUND * FOOT * FOOT, &["lb ft2", "lbft2"]),
+    &unit(Inertia, POUND * INCH * INCH, &["lb in2"]),
+    &usual_unit(Density, 1.0, &["kg/m3"]),
+    &unit(Density, POUND / (FOOT * FOOT * FOOT), &["lb/ft3"]),
+    &degrees(CELSIUS_ZERO, 1.0, &["deg C", "C", "celsius", "degC"]),
+    &degrees(FAHRENHEIT_ZERO, 1.0 / 1.8, &["deg F", "F", "fahrenheit", "degF"]),
+    &unit(Temperature, 1.0, &["K", "kelvin"]),
     &usual_unit(Ratio, 1e-2, &["%", "percent", "per cent"]),
 ];
 

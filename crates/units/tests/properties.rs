@@ -121,7 +121,7 @@ proptest! {
 
     #[test]
     fn printed_values_are_read_back(number in shown_number(), dimension in dimension(), system in system()) {
-        let si = number * system.factor(dimension);
+        let si = system.zero(dimension) + number * system.factor(dimension);
         let text = show::with_unit(si, dimension, &system, 17);
         let read = parse(&text, dimension, &system);
         prop_assert!(read.as_ref().is_ok_and(|read| (read.value - si).abs() <= 1e-9 * si.abs()), "{} {:?}", text, read);
@@ -130,7 +130,7 @@ proptest! {
     #[test]
     fn a_bare_number_means_the_shown_unit(number in -0.99..0.99_f64, dimension in dimension(), system in system()) {
         let bare = from_bare(number, dimension, &system);
-        prop_assert_eq!(&bare, &Ok(number * system.factor(dimension)));
+        prop_assert_eq!(&bare, &Ok(system.zero(dimension) + number * system.factor(dimension)));
         let written = parse(&format!("{number}"), dimension, &system).map(|reading| reading.value);
         prop_assert_eq!(written, bare);
     }
@@ -142,7 +142,8 @@ proptest! {
         let factor = system.factor(dimension);
         let symbol = system.symbol(dimension);
         let read = parse(&format!("{number} {symbol} ± {doubt} {symbol}"), dimension, &system).unwrap();
-        prop_assert!((read.value - number * factor).abs() <= 1e-12 * (number * factor).abs());
+        let expected = system.zero(dimension) + number * factor;
+        prop_assert!((read.value - expected).abs() <= 1e-12 * expected.abs());
         prop_assert!((read.uncertainty.unwrap() - doubt * factor).abs() <= 1e-12 * doubt * factor);
     }
 

@@ -70,3 +70,37 @@ fn iso_261_coarse_pitches() {
         check(size, Dimension::Pitch, pitch_mm / 1e3, EXACT);
     }
 }
+
+/// NIST SP 811 (2008), appendix B.8 and B.9 (remembered): the units of speed, acceleration, damping and temperature.
+#[test]
+fn nist_sp_811_motion() {
+    check("1 km/h", Dimension::Speed, 0.277_777_8, SEVEN_FIGURES);
+    check("1 mph", Dimension::Speed, 0.447_04, EXACT);
+    check("1 ft/s", Dimension::Speed, 0.3048, EXACT);
+    check("1 g", Dimension::Acceleration, 9.806_65, EXACT);
+    check("1 ft/s^2", Dimension::Acceleration, 0.3048, EXACT);
+    check("1 lbf s/in", Dimension::Damping, 175.1268, SEVEN_FIGURES);
+    check("1 lbf/deg", Dimension::CorneringStiffness, 4.448_222 * 57.295_78, SEVEN_FIGURES);
+    check("1 ft²", Dimension::Area, 0.092_903_04, EXACT);
+    check("1 in2", Dimension::Area, 6.4516e-4, EXACT);
+    check("1 lb ft2", Dimension::Inertia, 0.042_140_11, SEVEN_FIGURES);
+    check("1 lb/ft3", Dimension::Density, 16.018_46, SEVEN_FIGURES);
+    check("150 ms", Dimension::Time, 0.15, EXACT);
+    check("20 °C", Dimension::Temperature, 293.15, EXACT);
+    check("-40 deg F", Dimension::Temperature, 233.15, EXACT);
+    check("-40 deg C", Dimension::Temperature, 233.15, EXACT);
+    check("212 F", Dimension::Temperature, 373.15, EXACT);
+}
+
+/// A ± of a temperature is a difference, and degrees are shown from their own zero.
+#[test]
+fn temperatures_have_their_own_zero() {
+    let metric = UnitSystem::default();
+    let inch = UnitSystem { length: units::LengthUnit::Inch, ..metric };
+    let reading = parse("20 ± 2", Dimension::Temperature, &metric).unwrap();
+    assert_eq!((reading.value, reading.uncertainty), (293.15, Some(2.0)));
+    let reading = parse("68 ± 1.8", Dimension::Temperature, &inch).unwrap();
+    assert!((reading.value - 293.15).abs() < 1e-9 && (reading.uncertainty.unwrap() - 1.0).abs() < 1e-12);
+    assert_eq!(units::show::with_unit(293.15, Dimension::Temperature, &metric, 0), "20 deg C");
+    assert_eq!(units::show::with_unit(293.15, Dimension::Temperature, &inch, 0), "68 deg F");
+}
