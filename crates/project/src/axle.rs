@@ -5,11 +5,13 @@ mod elements;
 mod joints;
 mod kinds;
 mod outline;
+mod springing;
 mod wheel;
 
 use toml_edit::TableLike;
 use units::UnitSystem;
 
+use crate::brake;
 use crate::diagnostic::Sink;
 use crate::frame::SurveyFrame;
 use crate::model::{Adjuster, Axle, End, Mounting};
@@ -17,6 +19,7 @@ use crate::point::{self, Placing, PointBook};
 use crate::reader::Section;
 use crate::slips;
 use crate::starter::KINDS;
+use crate::tyre;
 use suspension::scheme::Scheme;
 
 /// What an axle needs to know of the rest of the file.
@@ -37,6 +40,7 @@ pub(crate) struct Parts<'f> {
     /// With the place of their threads.
     pub(crate) adjusters: Vec<Adjuster>,
     pub(crate) rack_travel: Option<f64>,
+    pub(crate) springing: springing::Springing,
 }
 
 /// x of the wheel's centre as written, where it can be read. Says nothing: the axle's own reading does.
@@ -65,6 +69,9 @@ pub(crate) fn read(root: &Section<'_>, end: End, context: &Context<'_>) -> Optio
     };
     let spans = slips::Spans::of(&parts.scheme);
     let elements = elements::read(&section, kind, &mut parts);
+    let bar = springing::bar(&section, &parts);
+    let tyre = section.section("tyre").and_then(tyre::read);
+    let brake = brake::of_wheel(&section);
     let scheme = &parts.scheme;
     let holes = choices::holes(&section, scheme, &placing);
     let plates = choices::plates(&section, scheme, &placing);
@@ -85,6 +92,12 @@ pub(crate) fn read(root: &Section<'_>, end: End, context: &Context<'_>) -> Optio
         holes,
         plates,
         adjusters: parts.adjusters,
+        tyre,
+        brake,
+        springs: parts.springing.springs,
+        dampers: parts.springing.dampers,
+        stops: parts.springing.stops,
+        bar,
         span,
     };
     slips::axle(root, &axle, &spans, context).then_some(axle)

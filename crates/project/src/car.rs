@@ -4,7 +4,9 @@ use nalgebra::Vector3;
 use toml_edit::Document;
 use units::{Dimension, LengthUnit, UnitSystem};
 
+use crate::air;
 use crate::axle;
+use crate::brake;
 use crate::diagnostic::{Diagnostic, Sink};
 use crate::frame::SurveyFrame;
 use crate::head::{self, Head};
@@ -14,6 +16,7 @@ use crate::setup;
 use crate::slips;
 use crate::survey::{self, Axles};
 use crate::syntax;
+use crate::tyre;
 use crate::weigh;
 
 /// Share of the drive at the front axle of a car driven by all wheels, where the file states none.
@@ -67,8 +70,13 @@ fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
         height_datum: survey.as_ref().and_then(|survey| survey.height_datum()),
         judge: frame.is_some(),
     };
-    let front = axle::read(&root, End::Front, &context);
-    let rear = axle::read(&root, End::Rear, &context);
+    let mut front = axle::read(&root, End::Front, &context);
+    let mut rear = axle::read(&root, End::Rear, &context);
+    // Tyres of both axles alike, but for an axle that has its own.
+    let tyres = root.section("tyre").and_then(tyre::read);
+    for axle in [&mut front, &mut rear].into_iter().flatten() {
+        axle.tyre = axle.tyre.take().or_else(|| tyres.clone());
+    }
     if !root.has("front") && !root.has("rear") {
         sink.fatal(
             &(0..0),
@@ -80,7 +88,16 @@ fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
     let drive_front_share = drive(&root, head.driven);
     let setups = setup::read(&root, front.as_ref(), rear.as_ref());
     let choose = choose(&root);
-    let weigh = weigh::read(&root, context.frame, head.cg_height);
+    let mut weigh = weigh::read(&root, context.frame, head.cg_height);
+    if let Some(weigh) = &mut weigh {
+        // As weighed it stood on the tyres that it runs on, unless the file says otherwise.
+        let rate = |axle: &Option<Axle>| axle.as_ref()?.tyre.as_ref()?.vertical_rate;
+        weigh.front.tyre_rate = weigh.front.tyre_rate.or(rate(&front));
+        weigh.rear.tyre_rate = weigh.rear.tyre_rate.or(rate(&rear));
+    }
+    let pedal = brake::pedal(&root);
+    let air = air::read(&root);
+    let stop = air::stop(&root);
     if let Some(raised) = weigh.as_ref().and_then(|w| w.raised.as_ref().filter(|_| w.level.is_some()))
         && head.cg_height.is_some()
     {
@@ -110,6 +127,9 @@ fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
         setups,
         choose,
         weigh,
+        pedal,
+        air,
+        stop,
     })
 }
 

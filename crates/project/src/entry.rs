@@ -136,6 +136,34 @@ impl<'d> Entry<'d> {
         }
     }
 
+    /// Several quantities, as a list or as a text with commas between them, as a page writes it: `38, 38`. `None` with an
+    /// error where one of them is none; empty where there is no list at all.
+    pub(crate) fn list(&self, dimension: Dimension) -> Option<Vec<Value>> {
+        let Some(text) = self.text_if_any() else {
+            return self.items().unwrap_or_default().iter().map(|item| item.quantity(dimension)).collect();
+        };
+        let inner = text.trim().trim_start_matches('[').trim_end_matches(']');
+        inner
+            .split(',')
+            .filter(|part| !part.trim().is_empty())
+            .map(|part| self.written(part, dimension))
+            .collect()
+    }
+
+    /// Whether it is true, if it is one of the two; or an error.
+    pub(crate) fn truth(&self) -> Option<bool> {
+        match &self.node {
+            Node::Value(TomlValue::Boolean(truth)) => Some(*truth.value()),
+            // As a page writes it.
+            Node::Value(TomlValue::String(text)) if text.value() == "true" => Some(true),
+            Node::Value(TomlValue::String(text)) if text.value() == "false" => Some(false),
+            _ => {
+                self.error(format!("`{}` must be true or false", self.path), None);
+                None
+            }
+        }
+    }
+
     /// One of a few words, or an error that names them.
     pub(crate) fn word(&self, words: &[&'static str]) -> Option<&'static str> {
         let text = self.text("a word")?;
@@ -267,6 +295,15 @@ fn example(dimension: Dimension) -> &'static str {
         Dimension::Torque => "`90` or `\"66 lbf ft\"`",
         Dimension::Pressure => "`200` or `\"29 psi\"`",
         Dimension::Pitch => "`\"M14x1.5\"` or `\"18 tpi\"`",
+        Dimension::Speed => "`180` or `\"112 mph\"`",
+        Dimension::Acceleration => "`0.9` or `\"8.8 m/s2\"`",
+        Dimension::Time => "`0.15` or `\"150 ms\"`",
+        Dimension::Damping => "`2400` or `\"14 lbf s/in\"`",
+        Dimension::CorneringStiffness => "`1100` or `\"250 lbf/deg\"`",
+        Dimension::Area => "`0.7` or `\"7.5 ft2\"`",
+        Dimension::Inertia => "`0.9` or `\"21 lb ft2\"`",
+        Dimension::Density => "`1.2` or `\"1.2 kg/m3\"`",
+        Dimension::Temperature => "`20` or `\"68 deg F\"`",
         Dimension::Ratio => "`0.64` or `\"64 %\"`",
     }
 }

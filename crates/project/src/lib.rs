@@ -15,10 +15,13 @@ mod car;
 mod head;
 mod survey;
 
+mod air;
 mod axle;
+mod brake;
 mod point;
 mod setup;
 mod slips;
+mod tyre;
 mod weigh;
 
 mod diagnostic;

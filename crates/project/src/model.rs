@@ -1,6 +1,9 @@
 //! What a car file says, in SI and ISO 8855 axes, with the uncertainty of each reading and its place in the
 //! file. This is what the studies above work on.
 
+mod brake;
+mod chassis;
+mod tyre;
 mod weigh;
 
 use std::ops::Range;
@@ -11,6 +14,11 @@ use units::UnitSystem;
 
 use crate::frame::SurveyFrame;
 
+pub use brake::{
+    BrakeReading, DiscReading, Masters, PadReading, PedalReading, StatedStop, TorqueMaker, ValveReading,
+};
+pub use chassis::{AirReading, AirRow, BarArms, BarReading, BumpStop, DamperReading, SpringReading};
+pub use tyre::{SimpleReading, TyreModel, TyreReading};
 pub use weigh::{EndRates, Gyration, Held, LevelScales, LiftReading, Part, RaisedScales, Weighing, Wish};
 
 /// A value with its standard uncertainty (0 where none is stated), SI.
@@ -90,6 +98,12 @@ pub struct Car {
     pub choose: Choose,
     /// What was weighed, where the file says anything of it.
     pub weigh: Option<Weighing>,
+    /// Pedal and master cylinders.
+    pub pedal: Option<PedalReading>,
+    /// The air over the car.
+    pub air: Option<AirReading>,
+    /// The stop that is looked at.
+    pub stop: StatedStop,
 }
 
 /// One axle: its left corner at ride height, and what may be changed on it.
@@ -119,6 +133,18 @@ pub struct Axle {
     pub plates: Vec<Plate>,
     /// Links whose length can be turned.
     pub adjusters: Vec<Adjuster>,
+    /// Tyres.
+    pub tyre: Option<TyreReading>,
+    /// The brake of one wheel.
+    pub brake: Option<BrakeReading>,
+    /// Springs that have a rate.
+    pub springs: Vec<SpringReading>,
+    /// Dampers that have their coefficients.
+    pub dampers: Vec<DamperReading>,
+    /// Bump and rebound stops.
+    pub stops: Vec<BumpStop>,
+    /// Anti-roll bar.
+    pub bar: Option<BarReading>,
     /// Place in the file of the axle's table.
     pub span: Range<usize>,
 }
@@ -147,6 +173,8 @@ pub struct WheelReading {
     pub camber: Value,
     /// Rim diameter across which toe is shown in mm \[m\], where stated.
     pub rim_diameter: Option<f64>,
+    /// Inertia of all that spins with the wheel about its axle \[kg m^2\], where stated.
+    pub spin_inertia: Option<Value>,
 }
 
 /// A candidate place for one point of the axle.

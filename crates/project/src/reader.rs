@@ -193,7 +193,8 @@ impl<'d> Section<'d> {
                 format!("did you mean `{near}`?")
             });
         }
-        if let Some((near, home)) = vocabulary::near_home(key, &self.path) {
+        // Homes are those of keys: a table that is like one is no slip for it.
+        if let Some((near, home)) = vocabulary::near_home(key, &self.path).filter(|_| !table) {
             return Some(format!("did you mean `{near}`? it belongs in {home}"));
         }
         let mut unique: Vec<&str> = Vec::new();

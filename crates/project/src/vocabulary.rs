@@ -4,7 +4,7 @@
 use crate::suggest;
 
 /// Tables and their keys; `AXLE` stands for `front` or `rear`.
-const HOMES: [(&str, &[&str]); 25] = [
+const HOMES: [(&str, &[&str]); 35] = [
     ("car", &["name", "driven", "wheelbase", "cg-height"]),
     ("units", &["length", "mass", "force", "angle"]),
     ("survey", &["accuracy"]),
@@ -12,7 +12,7 @@ const HOMES: [(&str, &[&str]); 25] = [
     ("choose", &["axle", "travels"]),
     ("setup.NAME", &["holes"]),
     ("AXLE", &["kind", "brakes", "final-drive", "steered", "bodies", "steering-axis"]),
-    ("AXLE.wheel", &["centre", "loaded-radius", "toe", "camber", "rim-diameter"]),
+    ("AXLE.wheel", &["centre", "loaded-radius", "toe", "camber", "rim-diameter", "spin-inertia"]),
     ("AXLE.rack", &["travel"]),
     ("AXLE.spring", &["rate", "mount", "on", "body-on"]),
     ("AXLE.link.NAME", &["thread", "sleeve"]),
@@ -28,6 +28,49 @@ const HOMES: [(&str, &[&str]); 25] = [
     ("weigh.in.NAME", &["size"]),
     ("weigh.inertia", &["yaw", "pitch", "roll", "width", "height"]),
     ("weigh.wish", &["cross"]),
+    (
+        "AXLE.tyre",
+        &[
+            "vertical-rate",
+            "nominal-load",
+            "friction",
+            "friction-along",
+            "friction-across",
+            "load-sensitivity",
+            "cornering-stiffness",
+            "stiffest-load",
+            "slip-stiffness",
+            "lateral-rate",
+            "loads",
+            "convention",
+            "parameters",
+        ],
+    ),
+    (
+        "AXLE.disc",
+        &[
+            "pistons",
+            "caliper",
+            "calipers",
+            "pad-outer",
+            "pad-inner",
+            "effective-radius",
+            "friction-over-temperature",
+            "threshold",
+            "vented",
+        ],
+    ),
+    ("AXLE.drum", &["torque"]),
+    ("AXLE.damper", &["bump", "rebound", "bump-stop", "rebound-stop"]),
+    ("AXLE.damper.bump-stop", &["gap", "rises-to"]),
+    (
+        "AXLE.bar",
+        &["diameter", "bore", "length", "arm", "link-angle", "arms", "blade-width", "blade-thickness"],
+    ),
+    ("pedal", &["ratio", "efficiency", "front-master", "rear-master", "bias", "tandem", "valve"]),
+    ("pedal.valve", &["knee", "slope"]),
+    ("aero", &["density", "drag-area", "drag-height", "front-downforce-area", "rear-downforce-area"]),
+    ("stop", &["deceleration", "rise", "repeats", "pause", "air"]),
     ("driver", &["mass"]),
     ("fuel", &["share"]),
 ];

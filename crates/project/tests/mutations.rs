@@ -159,7 +159,7 @@ fn with_lines(text: &str, change: impl FnOnce(&mut Vec<String>)) -> String {
 fn sources() -> Vec<String> {
     let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
     let files =
-        ["plover/car.toml", "plover/before.toml", "plover/weighed.toml", "dunlin/car.toml", "wren/car.toml"];
+        ["plover/car.toml", "plover/before.toml", "plover/whole.toml", "dunlin/car.toml", "wren/car.toml"];
     let mut texts: Vec<String> =
         files.map(|file| fs::read_to_string(examples.join(file)).expect("an example car")).into();
     for kind in KINDS {

@@ -258,8 +258,10 @@ fn every_kind_has_its_bodies_and_joints() {
 
 #[test]
 fn weights_read_in_si_and_in_the_cars_axes() {
-    let text = include_str!("../../../examples/plover/weighed.toml");
-    let weighing = car(text).weigh.expect("a weighing");
+    let text = include_str!("../../../examples/plover/whole.toml");
+    let whole = car(text);
+    let tyre = whole.front.as_ref().and_then(|axle| axle.tyre.as_ref()).and_then(|tyre| tyre.vertical_rate);
+    let weighing = whole.weigh.expect("a weighing");
     let level = weighing.level.expect("scales");
     let scales = level.scales.map(|scale| scale.value);
     assert_eq!(scales, [304.5, 297.0, 272.0, 276.5]);
@@ -277,7 +279,9 @@ fn weights_read_in_si_and_in_the_cars_axes() {
     near(weighing.parts_out[2].at.uncertainty, Vector3::repeat(0.060));
     near(battery.size.expect("a size"), vector![0.240, 0.175, 0.190]);
     assert!((weighing.front.perch.expect("a thread").value - 0.002).abs() < ROUNDING);
-    assert!((weighing.front.tyre_rate.expect("a rate").value - 210e3).abs() < 1e-6);
+    // Weighed on the tyres that it runs on: one figure for both.
+    assert!(tyre.is_some_and(|rate| rate.value > 100e3));
+    assert_eq!(weighing.front.tyre_rate, tyre);
     let pounds = text.replace("mass   = \"kg\"", "mass   = \"lb\"");
     let level = car(&pounds).weigh.and_then(|w| w.level).expect("scales");
     assert!((level.scales[0].value - 304.5 * 0.453_592_37).abs() < ROUNDING);

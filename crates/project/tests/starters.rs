@@ -48,7 +48,7 @@ fn starters_are_valid_in_every_unit() {
 fn example_cars_are_clean() {
     let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
     for file in
-        ["plover/car.toml", "plover/before.toml", "plover/weighed.toml", "dunlin/car.toml", "wren/car.toml"]
+        ["plover/car.toml", "plover/before.toml", "plover/whole.toml", "dunlin/car.toml", "wren/car.toml"]
     {
         let text = fs::read_to_string(examples.join(file)).expect("an example car");
         let car = check(file, &text);

@@ -5,7 +5,7 @@ use suspension::kinds::carry_on_link;
 use suspension::scheme::{Element, ElementRole, PointOn, Scheme, UPRIGHT};
 use units::Dimension;
 
-use super::Parts;
+use super::{Parts, springing};
 use crate::reader::Section;
 use crate::suggest;
 
@@ -42,6 +42,7 @@ fn element(
     } else {
         (section.positive("rate", Dimension::Rate), section.quantity("force", Dimension::Force))
     };
+    springing::read(&section, role, parts.scheme.elements.len(), rate, &mut parts.springing);
     section.finish(None);
     let ((), ()) = (body?, mount?);
     let (outer_frame, inner_frame) = (outer_frame?, inner_frame?);

@@ -17,6 +17,7 @@ pub(crate) fn read<'f>(axle: &Section<'_>, kind: &str, placing: &'f Placing<'f>)
         book: PointBook::new(placing),
         adjusters: Vec::new(),
         rack_travel: None,
+        springing: super::springing::Springing::default(),
     };
     match kind {
         "five-link" => five_link(axle, &mut parts)?,

@@ -15,6 +15,7 @@ pub(crate) struct WrittenWheel {
     toe: Value,
     camber: Value,
     rim_diameter: Option<f64>,
+    spin_inertia: Option<Value>,
 }
 
 /// Reads the wheel of an axle.
@@ -44,8 +45,16 @@ pub(crate) fn read(axle: &Section<'_>) -> Option<WrittenWheel> {
         );
     }
     let rim_diameter = section.positive("rim-diameter", Dimension::Length).map(|value| value.value);
+    let spin_inertia = section.positive("spin-inertia", Dimension::Inertia);
     section.finish(None);
-    Some(WrittenWheel { centre: centre?, loaded_radius: loaded_radius?, toe, camber, rim_diameter })
+    Some(WrittenWheel {
+        centre: centre?,
+        loaded_radius: loaded_radius?,
+        toe,
+        camber,
+        rim_diameter,
+        spin_inertia,
+    })
 }
 
 fn angle(section: &Section<'_>, key: &str) -> Value {
@@ -68,6 +77,7 @@ impl WrittenWheel {
             toe: self.toe,
             camber: self.camber,
             rim_diameter: self.rim_diameter,
+            spin_inertia: self.spin_inertia,
         }
     }
 }

@@ -7,6 +7,7 @@ mod points;
 mod survey;
 mod toml;
 mod weigh;
+mod whole;
 
 use project::{Severity, line_column, read};
 
