@@ -13,6 +13,7 @@ pub mod aero;
 pub mod balance;
 pub mod brake;
 pub mod mass;
+pub mod pedal;
 pub mod platform;
 pub mod tyre;
 

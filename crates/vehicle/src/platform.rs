@@ -28,11 +28,14 @@
 mod road;
 mod solve;
 mod springs;
-mod wheel;
+pub(crate) mod wheel;
 
 use nalgebra::Vector3;
 use suspension::{AxleEnd, Corner, TorqueReaction};
 use thiserror::Error;
+
+use crate::aero::{AeroMap, AirForces};
+use crate::error::VehicleError;
 
 pub use road::Attitude;
 pub use solve::Platform;
@@ -62,23 +65,8 @@ pub struct Rig<'c> {
     pub driving: TorqueReaction,
 }
 
-/// What the air does at one attitude and speed.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct AirForces {
-    /// Downforce at the front and at the rear axle [N].
-    pub down: [f64; 2],
-    /// Drag [N].
-    pub drag: f64,
-    /// Height above the road at which it acts [m].
-    pub drag_height: f64,
-}
-
-/// The air over a car: forces at a speed [m/s] and at the change of ride height at the front and rear axle [m], body
-/// up positive.
-pub type Air<'c> = &'c (dyn Fn(f64, [f64; 2]) -> AirForces + Sync);
-
 /// A car for the platform.
-#[derive(Clone)]
+#[derive(Clone, Debug)]
 pub struct Car<'c> {
     /// Front and rear axle.
     pub axles: [Rig<'c>; 2],
@@ -90,8 +78,8 @@ pub struct Car<'c> {
     pub brake_front: f64,
     /// Share of the driving force at the front axle.
     pub drive_front: f64,
-    /// The air.
-    pub air: Option<Air<'c>>,
+    /// The air, by the body's rise at each axle.
+    pub air: Option<AeroMap>,
 }
 
 /// What the car is asked to do.
@@ -164,6 +152,9 @@ pub enum PlatformError {
         /// Which wheel.
         wheel: &'static str,
     },
+    /// Air figures that no car has.
+    #[error("the air: {0}")]
+    Air(VehicleError),
     /// No balance was found.
     #[error("no balance was found: {left:.1} N are left over")]
     Lost {

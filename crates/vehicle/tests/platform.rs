@@ -7,7 +7,8 @@ use project::model::{Car as File, End};
 use suspension::scheme::ElementRole;
 use suspension::{AxleEnd, Corner, Mover, TorqueReaction, anti, slope};
 use vehicle::GRAVITY;
-use vehicle::platform::{AirForces, Car, Demand, Platform, PlatformError, Rig, Spring, Stop};
+use vehicle::aero::{Aero, AeroMap};
+use vehicle::platform::{Car, Demand, Platform, PlatformError, Rig, Spring, Stop};
 
 fn demo(name: &str) -> File {
     let path = format!("{}/../../examples/{name}", env!("CARGO_MANIFEST_DIR"));
@@ -197,11 +198,9 @@ fn a_gentle_turn_moves_m_a_h() {
 fn hard_manoeuvres_balance() {
     with_demos(|front, rear| {
         let mut car = car(front, rear);
-        let air = |speed: f64, rises: [f64; 2]| {
-            let q = 0.6 * speed * speed;
-            AirForces { down: [q * (0.3 - rises[0]), q * (0.5 - rises[1])], drag: q * 0.7, drag_height: 0.5 }
-        };
-        car.air = Some(&air);
+        let rest = Aero { density: 1.2, drag_area: 0.7, drag_height: 0.5, front_area: 0.3, rear_area: 0.5 };
+        car.air =
+            Some(AeroMap { front_per_rise: [-1.0, 0.0], rear_per_rise: [0.0, -1.0], ..AeroMap::from(rest) });
         for rig in &mut car.axles {
             if let Some(damper) = element(rig.corner, ElementRole::Damper) {
                 rig.stops.push((damper, Stop { gap: 0.03, rate: 60e3, rise: 4e6 }));
@@ -222,7 +221,7 @@ fn hard_manoeuvres_balance() {
             most = most.max(state.steps);
             let sum =
                 |f: &dyn Fn(&vehicle::platform::WheelState) -> f64| state.wheels.iter().map(f).sum::<f64>();
-            near(sum(&|w| w.load), mass * GRAVITY + state.air.down[0] + state.air.down[1], 1e-4, "up");
+            near(sum(&|w| w.load), mass * GRAVITY + state.air.front + state.air.rear, 1e-4, "up");
             near(sum(&|w| w.along), mass * along + state.air.drag, 1e-4, "along");
             near(sum(&|w| w.across), mass * across, 1e-4, "across");
             // The mirror of the demand is the mirror of the state.

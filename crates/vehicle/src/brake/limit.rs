@@ -197,7 +197,7 @@ impl StoppingCar {
     /// Loads at a speed [m/s] and deceleration [m/s^2].
     #[inline]
     pub fn loads(&self, speed: f64, deceleration: f64) -> AxleLoads {
-        let AirForces { drag, front, rear } = self.aero.forces(speed);
+        let AirForces { drag, front, rear, .. } = self.aero.forces(speed);
         let w = self.mass * GRAVITY;
         let moved =
             (self.mass * deceleration * self.cg_height - drag * self.aero.drag_height) / self.wheelbase;

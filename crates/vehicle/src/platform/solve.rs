@@ -5,8 +5,9 @@ use suspension::AxleEnd;
 
 use super::road::{Attitude, Road};
 use super::wheel::{Contact, Wheel, WheelState};
-use super::{AirForces, Car, Demand, PlatformError, State, WHEELS};
+use super::{Car, Demand, PlatformError, State, WHEELS};
 use crate::GRAVITY;
+use crate::aero::AirForces;
 
 type Seven = SVector<f64, 7>;
 
@@ -88,6 +89,16 @@ impl<'c> Platform<'c> {
         Ok(Self { car, wheels, weight, stands, rear_share: rear_load / weight, x: Seven::zeros() })
     }
 
+    /// A wheel as it stood when last looked at.
+    pub(crate) fn wheel(&self, i: usize) -> &Wheel<'c> {
+        &self.wheels[i]
+    }
+
+    /// Contact of each axle at ride height, forward [m].
+    pub(crate) fn stands(&self) -> [f64; 2] {
+        self.stands
+    }
+
     /// Weight of the whole car [N].
     pub fn weight(&self) -> f64 {
         self.weight
@@ -154,7 +165,7 @@ impl<'c> Platform<'c> {
         }
         let contacts = [0, 1, 2, 3].map(|i| self.wheels[i].contact(&road));
         let rises = self.stands.map(|s| attitude.rise_at(s));
-        let air = self.car.air.map_or_else(AirForces::default, |air| air(demand.speed, rises));
+        let air = self.car.air.map_or_else(AirForces::default, |air| air.forces(demand.speed, rises));
         let (along, across) = self.asked(demand, &air);
         let mut forces = [Vector3::zeros(); 4];
         for (i, force) in forces.iter_mut().enumerate() {
@@ -174,7 +185,7 @@ impl<'c> Platform<'c> {
             up += road.up.dot(force);
         };
         act(&self.car.sprung_centre, &(pull * -self.car.sprung));
-        for (stand, down) in self.stands.iter().zip(air.down) {
+        for (stand, down) in self.stands.iter().zip([air.front, air.rear]) {
             act(&Vector3::new(*stand, 0.0, 0.0), &(road.up * -down));
         }
         act(&(road.point + road.up * air.drag_height), &(road.along * -air.drag));
@@ -294,6 +305,9 @@ fn check(car: &Car<'_>) -> Result<(), PlatformError> {
     }
     if !car.sprung_centre.iter().all(|v| v.abs() < 100.0) {
         return figure("place of the sprung mass", "whole", car.sprung_centre.amax());
+    }
+    if let Some(air) = &car.air {
+        air.check().map_err(PlatformError::Air)?;
     }
     for (what, share) in
         [("front share of braking", car.brake_front), ("front share of the drive", car.drive_front)]

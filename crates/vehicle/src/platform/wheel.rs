@@ -133,7 +133,7 @@ impl<'c> Wheel<'c> {
         springs.0.is_finite() && springs.1.is_finite()
     }
 
-    fn shortening(&self, element: usize) -> Option<(f64, Ratio<f64>)> {
+    pub fn shortening(&self, element: usize) -> Option<(f64, Ratio<f64>)> {
         let ratio = self.mover.ratio(element)?;
         Some((self.rest.get(element)? - ratio.length, ratio))
     }

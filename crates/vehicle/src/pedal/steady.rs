@@ -1,0 +1,131 @@
+//! The car that brakes steadily: where the motion settles, and about which it swings.
+
+use nalgebra::{Matrix6, Vector6};
+
+use super::PedalError;
+use super::model::{Look, State, Stopper, at};
+use crate::aero::FASTEST;
+use crate::error::within;
+use crate::platform::Attitude;
+
+/// The car under steady braking at one speed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Steady {
+    /// Deceleration [m/s^2].
+    pub deceleration: f64,
+    /// Load of each axle [N].
+    pub load: [f64; 2],
+    /// Braking force of each axle [N].
+    pub brake: [f64; 2],
+    /// Pitch [rad], nose down positive.
+    pub pitch: f64,
+    /// Rise of the body at each axle [m].
+    pub rise: [f64; 2],
+    /// Travel of the wheels of each axle [m], jounce positive.
+    pub travel: [f64; 2],
+    /// Slip of each axle [-], negative under the brakes.
+    pub slip: [f64; 2],
+}
+
+/// Steps in which the torque is brought up: each is then near the last.
+const STAGES: usize = 8;
+
+/// Newton steps of a stage.
+const MOST_STEPS: usize = 40;
+
+/// Longest step: rise [m], pitch [rad], travels [m], slips [-].
+const LONGEST: [f64; 6] = [0.02, 0.02, 0.02, 0.02, 0.01, 0.01];
+
+/// Step of the differences, in the same units.
+const DIFFERENCE: f64 = 1e-7;
+
+/// A step smaller than this share of the longest ends the search.
+const SETTLED: f64 = 1e-9;
+
+impl Stopper<'_> {
+    /// The steady state at a speed [m/s] under brake torques at one wheel of each axle [Nm]. No torque: the car rolls
+    /// freely.
+    ///
+    /// # Errors
+    /// A wheel would lock or leave the road.
+    pub fn steady(&self, speed: f64, torque: [f64; 2]) -> Result<Steady, PedalError> {
+        let y = self.steady_state(speed, torque)?;
+        let look = self.look(&y, torque);
+        let attitude = Attitude { rise: y[at::RISE], pitch: y[at::PITCH], roll: 0.0 };
+        Ok(Steady {
+            deceleration: -look.rates[at::SPEED],
+            load: look.wheels.map(|w| 2.0 * w.load),
+            brake: look.wheels.map(|w| -2.0 * w.along),
+            pitch: attitude.pitch,
+            rise: self.stands.map(|s| attitude.rise_at(s)),
+            travel: [y[at::TRAVEL], y[at::TRAVEL + 1]],
+            slip: [y[at::SLIP], y[at::SLIP + 1]],
+        })
+    }
+
+    pub(crate) fn steady_state(&self, speed: f64, torque: [f64; 2]) -> Result<State, PedalError> {
+        within("speed", speed, super::run::SLOWEST, FASTEST)?;
+        for t in torque {
+            within("brake torque at one wheel", t, 0.0, 1e5)?;
+        }
+        let mut x = Vector6::zeros();
+        let stages = if torque == [0.0; 2] { 1 } else { STAGES };
+        for stage in 1..=stages {
+            let part = torque.map(|t| t * stage as f64 / stages as f64);
+            x = self.settle(x, speed, part).ok_or(PedalError::NotSteady)?;
+        }
+        let (y, look) = self.at_rest(&x, speed, torque);
+        let on_road = look.wheels.iter().all(|w| w.load > 0.0) && y[at::SPIN] > 0.0 && y[at::SPIN + 1] > 0.0;
+        if on_road { Ok(y) } else { Err(PedalError::NotSteady) }
+    }
+
+    fn settle(&self, mut x: Vector6<f64>, speed: f64, torque: [f64; 2]) -> Option<Vector6<f64>> {
+        for _ in 0..MOST_STEPS {
+            let left = self.left_over(&x, speed, torque);
+            let mut matrix = Matrix6::zeros();
+            for i in 0..6 {
+                let mut moved = x;
+                moved[i] += DIFFERENCE;
+                matrix.set_column(i, &((self.left_over(&moved, speed, torque) - left) / DIFFERENCE));
+            }
+            let mut step = -matrix.lu().solve(&left)?;
+            let longest = step.iter().zip(LONGEST).map(|(s, l)| s.abs() / l).fold(0.0, f64::max);
+            if !longest.is_finite() {
+                return None;
+            }
+            if longest > 1.0 {
+                step /= longest;
+            }
+            x += step;
+            if longest < SETTLED {
+                return Some(x);
+            }
+        }
+        None
+    }
+
+    /// The state with these unknowns when nothing moves but the car, along.
+    fn at_rest(&self, x: &Vector6<f64>, speed: f64, torque: [f64; 2]) -> (State, Look) {
+        let mut y = [0.0; at::COUNT];
+        y[at::SPEED] = speed;
+        for (i, state) in
+            [at::RISE, at::PITCH, at::TRAVEL, at::TRAVEL + 1, at::SLIP, at::SLIP + 1].into_iter().enumerate()
+        {
+            y[state] = x[i];
+        }
+        let wheels = self.look(&y, torque).wheels;
+        for (i, w) in wheels.iter().enumerate() {
+            y[at::SPIN + i] = speed * (1.0 + x[4 + i]) / w.rolling;
+        }
+        let look = self.look(&y, torque);
+        (y, look)
+    }
+
+    fn left_over(&self, x: &Vector6<f64>, speed: f64, torque: [f64; 2]) -> Vector6<f64> {
+        let (y, look) = self.at_rest(x, speed, torque);
+        let r = &look.rates;
+        // The wheels slow with the car.
+        let slowing = |i: usize| r[at::SPIN + i] - r[at::SPEED] * y[at::SPIN + i] / speed;
+        Vector6::new(r[at::RISING], r[at::PITCHING], r[at::RATE], r[at::RATE + 1], slowing(0), slowing(1))
+    }
+}

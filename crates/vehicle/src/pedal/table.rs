@@ -1,0 +1,181 @@
+//! A corner sampled over its travel: a cubic between nodes, so that velocities are the derivatives of places.
+
+use nalgebra::Vector3;
+
+use super::PedalError;
+use crate::platform::Rig;
+use crate::platform::wheel::Wheel;
+
+/// Distance of the nodes [m]: a linkage curves over centimetres; the cubic's error is below 1e-9 m.
+const NODE: f64 = 0.005;
+
+/// Nodes to each side at most: 150 mm of travel, more than a car has.
+const MOST_NODES: i32 = 30;
+
+/// Nodes to each side at least: less is no suspension.
+const LEAST_NODES: usize = 2;
+
+#[derive(Clone, Copy, Debug)]
+struct Node {
+    centre: Vector3<f64>,
+    velocity: Vector3<f64>,
+    spin: Vector3<f64>,
+    turning: Vector3<f64>,
+    /// Slopes of spin and turning by travel.
+    spin_rate: Vector3<f64>,
+    turning_rate: Vector3<f64>,
+}
+
+/// One left corner over travel, in the body's axes.
+#[derive(Clone, Debug)]
+pub(crate) struct Table {
+    lowest: f64,
+    nodes: Vec<Node>,
+    elements: usize,
+    /// Shortening from ride height [m] and motion ratio, for each node each element.
+    lengths: Vec<[f64; 2]>,
+}
+
+/// Where in the table a travel is.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Place {
+    node: usize,
+    /// Weights of value, slope, value, slope; their first and second derivatives by travel.
+    weights: [[f64; 4]; 3],
+}
+
+/// The corner at a travel.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Point {
+    pub centre: Vector3<f64>,
+    /// First and second derivative of the centre by travel.
+    pub velocity: Vector3<f64>,
+    pub curvature: Vector3<f64>,
+    pub spin: Vector3<f64>,
+    /// Angular velocity of the upright per travel [rad/m].
+    pub turning: Vector3<f64>,
+}
+
+impl Table {
+    /// Samples the rig's corner, elements in the order given.
+    pub fn new(rig: &Rig<'_>, elements: &[usize], axle: &'static str) -> Result<Self, PedalError> {
+        let mut wheel = Wheel::new(rig, 1.0);
+        let mut sample = |travel: f64| {
+            if !wheel.go(travel, 0.0) {
+                return None;
+            }
+            let lengths: Option<Vec<[f64; 2]>> =
+                elements.iter().map(|e| wheel.shortening(*e).map(|(x, r)| [x, r.ratio])).collect();
+            Some((wheel.at, lengths?))
+        };
+        let mut down = Vec::new();
+        for i in 1..=MOST_NODES {
+            let Some(s) = sample(-NODE * f64::from(i)) else { break };
+            down.push(s);
+        }
+        let mut all: Vec<_> = down.into_iter().rev().collect();
+        let below = all.len();
+        for i in 0..=MOST_NODES {
+            let Some(s) = sample(NODE * f64::from(i)) else { break };
+            all.push(s);
+        }
+        if below < LEAST_NODES || all.len() - below <= LEAST_NODES {
+            return Err(PedalError::Stuck { axle });
+        }
+        let last = all.len() - 1;
+        let slope = |i: usize, of: &dyn Fn(usize) -> Vector3<f64>| {
+            let (a, b) = (i.saturating_sub(1), (i + 1).min(last));
+            (of(b) - of(a)) / (NODE * (b - a) as f64)
+        };
+        let nodes = (0..=last)
+            .map(|i| {
+                let at = &all[i].0;
+                Node {
+                    centre: at.centre,
+                    velocity: at.velocity,
+                    spin: at.spin,
+                    turning: at.turning,
+                    spin_rate: at.turning.cross(&at.spin),
+                    turning_rate: slope(i, &|k| all[k].0.turning),
+                }
+            })
+            .collect();
+        Ok(Self {
+            lowest: -NODE * below as f64,
+            nodes,
+            elements: elements.len(),
+            lengths: all.into_iter().flat_map(|(_, lengths)| lengths).collect(),
+        })
+    }
+
+    /// Least and greatest travel [m].
+    pub fn range(&self) -> [f64; 2] {
+        [self.lowest, self.lowest + NODE * (self.nodes.len() - 1) as f64]
+    }
+
+    /// Beyond its ends the table goes on straight.
+    #[inline]
+    pub fn place(&self, travel: f64) -> Place {
+        let [lowest, highest] = self.range();
+        let last = self.nodes.len() - 2;
+        let h = NODE;
+        if travel <= lowest {
+            return Place {
+                node: 0,
+                weights: [[1.0, travel - lowest, 0.0, 0.0], [0.0, 1.0, 0.0, 0.0], [0.0; 4]],
+            };
+        }
+        if travel >= highest {
+            return Place {
+                node: last,
+                weights: [[0.0, 0.0, 1.0, travel - highest], [0.0, 0.0, 0.0, 1.0], [0.0; 4]],
+            };
+        }
+        // Also for what is not a number: the first node, with weights that stay so.
+        let along = (travel - lowest) / h;
+        let node = (along.max(0.0) as usize).min(last);
+        let t = along - node as f64;
+        let (t2, t3) = (t * t, t * t * t);
+        Place {
+            node,
+            weights: [
+                [2.0 * t3 - 3.0 * t2 + 1.0, h * (t3 - 2.0 * t2 + t), 3.0 * t2 - 2.0 * t3, h * (t3 - t2)],
+                [
+                    (6.0 * t2 - 6.0 * t) / h,
+                    3.0 * t2 - 4.0 * t + 1.0,
+                    (6.0 * t - 6.0 * t2) / h,
+                    3.0 * t2 - 2.0 * t,
+                ],
+                [
+                    (12.0 * t - 6.0) / (h * h),
+                    (6.0 * t - 4.0) / h,
+                    (6.0 - 12.0 * t) / (h * h),
+                    (6.0 * t - 2.0) / h,
+                ],
+            ],
+        }
+    }
+
+    #[inline]
+    pub fn at(&self, place: &Place) -> Point {
+        let (a, b) = (&self.nodes[place.node], &self.nodes[place.node + 1]);
+        let [w, w1, w2] = &place.weights;
+        let centre = |w: &[f64; 4]| a.centre * w[0] + a.velocity * w[1] + b.centre * w[2] + b.velocity * w[3];
+        Point {
+            centre: centre(w),
+            velocity: centre(w1),
+            curvature: centre(w2),
+            spin: (a.spin * w[0] + a.spin_rate * w[1] + b.spin * w[2] + b.spin_rate * w[3]).normalize(),
+            turning: a.turning * w[0] + a.turning_rate * w[1] + b.turning * w[2] + b.turning_rate * w[3],
+        }
+    }
+
+    /// Shortening of an element from ride height [m] and its motion ratio.
+    #[inline]
+    pub fn shortening(&self, place: &Place, element: usize) -> (f64, f64) {
+        let a = &self.lengths[place.node * self.elements + element];
+        let b = &self.lengths[(place.node + 1) * self.elements + element];
+        let mix = |w: &[f64; 4]| a[0] * w[0] + a[1] * w[1] + b[0] * w[2] + b[1] * w[3];
+        (mix(&place.weights[0]), mix(&place.weights[1]))
+    }
+}
