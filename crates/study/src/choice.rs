@@ -8,8 +8,10 @@ use crate::arm::{arm_is_long, short_arm_words};
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent};
 use crate::fit::{LinkFit, Shift, left_as_is, link_fits};
-use crate::quantity::Quantity;
+use crate::in_stop::{Answer, Context};
+use crate::quantity::{InStop, Quantity};
 use crate::subject::{Parameter, StudyError, Subject};
+use crate::whole::Lack;
 
 /// A row to be worked out: a name and the holes it uses.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,6 +40,8 @@ pub struct Row {
     pub candidate: Candidate,
     /// Values in the order of the columns; `None` where a figure is missing or the travel is out of reach.
     pub values: Vec<Option<Estimate>>,
+    /// Whether a value is past what its model can say, in the same order; a note says why.
+    pub outside: Vec<bool>,
     /// Links whose end moved.
     pub links: Vec<LinkFit>,
     /// What happens if they are left as they are.
@@ -123,13 +127,14 @@ pub fn choose(
 ) -> Result<Choice, StudyError> {
     let mut list = candidates(subject);
     list.extend_from_slice(extra);
-    let (columns, missing) = columns(subject, travels)?;
+    let context = Context::new(subject.car());
+    let (columns, missing) = columns_of(subject, travels, context.as_ref())?;
     let total = list.len();
     let rows: Vec<Row> = list
         .into_iter()
         .enumerate()
         .map(|(i, candidate)| {
-            let row = row(subject, candidate, &columns);
+            let row = row_of(subject, candidate, &columns, context.as_ref().ok().map(|c| (c, true)));
             progress(i + 1, total);
             row
         })
@@ -143,6 +148,14 @@ pub fn choose(
 /// # Errors
 /// If the car as drawn cannot be built or is not held.
 pub fn columns(subject: &Subject<'_>, travels: &[f64]) -> Result<(Vec<Column>, Missing), StudyError> {
+    columns_of(subject, travels, Context::new(subject.car()).as_ref())
+}
+
+fn columns_of(
+    subject: &Subject<'_>,
+    travels: &[f64],
+    context: Result<&Context, &Lack>,
+) -> Result<(Vec<Column>, Missing), StudyError> {
     let first = Evaluation::new(subject, &[], Extent::Wheel)?;
     let ride = first
         .at(&mut Mover::new(&first.corner), 0.0)
@@ -156,6 +169,20 @@ pub fn columns(subject: &Subject<'_>, travels: &[f64]) -> Result<(Vec<Column>, M
             missing.push((quantity, reason));
         }
     }
+    match context {
+        Ok(context) => {
+            let known = context.columns().map(|q| Column { quantity: Quantity::InStop(q), travel: None });
+            columns.extend(known);
+            let lacks =
+                context.lacks.iter().map(|lack| (Quantity::InStop(InStop::Reserve), lack_words(lack)));
+            missing.extend(lacks);
+        }
+        // A car that says nothing of its weights is not asked for them here: that is another stage.
+        Err(lack) if subject.car().weigh.is_some() => {
+            missing.push((Quantity::InStop(InStop::RearRise), lack_words(lack)));
+        }
+        Err(_) => {}
+    }
     let mut sorted: Vec<f64> = travels.to_vec();
     sorted.sort_by(f64::total_cmp);
     for quantity in [Quantity::Toe, Quantity::Camber] {
@@ -164,10 +191,35 @@ pub fn columns(subject: &Subject<'_>, travels: &[f64]) -> Result<(Vec<Column>, M
     Ok((columns, missing))
 }
 
+fn lack_words(lack: &Lack) -> String {
+    format!("cannot be worked out: {lack}. {}", lack.hint)
+}
+
 /// Works out one row; a candidate that cannot be built is a row with the reason.
 pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> Row {
+    with_context(subject, candidate, columns, true)
+}
+
+/// The same without the ± of the whole car's columns: for a hand that is moving.
+pub fn quick_row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> Row {
+    with_context(subject, candidate, columns, false)
+}
+
+fn with_context(subject: &Subject<'_>, candidate: Candidate, columns: &[Column], with_doubt: bool) -> Row {
+    let asked = columns.iter().any(|c| matches!(c.quantity, Quantity::InStop(_)));
+    let context = asked.then(|| Context::new(subject.car()).ok()).flatten();
+    row_of(subject, candidate, columns, context.as_ref().map(|c| (c, with_doubt)))
+}
+
+fn row_of(
+    subject: &Subject<'_>,
+    candidate: Candidate,
+    columns: &[Column],
+    context: Option<(&Context, bool)>,
+) -> Row {
     let mut row = Row {
         values: vec![None; columns.len()],
+        outside: vec![false; columns.len()],
         links: Vec::new(),
         left_as_is: None,
         notes: Vec::new(),
@@ -208,6 +260,9 @@ pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> R
             }
         }
     }
+    if let Some((context, with_doubt)) = context {
+        in_the_stop(&mut row, columns, context.answer(subject.axle().end, &holes, with_doubt));
+    }
     row.links = link_fits(&evaluation, &holes);
     row.left_as_is = left_as_is(&evaluation, &holes);
     let arm = columns.iter().position(|c| c.quantity == Quantity::SideViewArm && c.travel.is_none());
@@ -218,6 +273,25 @@ pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> R
     rehung.dedup();
     row.notes.extend(rehung);
     row
+}
+
+/// Takes the whole car's figures up.
+fn in_the_stop(row: &mut Row, columns: &[Column], answer: Result<Answer, Lack>) {
+    let answer = match answer {
+        Ok(answer) => answer,
+        Err(lack) => {
+            row.notes.push(lack.to_string());
+            return;
+        }
+    };
+    let slots = row.values.iter_mut().zip(&mut row.outside).zip(columns);
+    for ((value, outside), column) in slots {
+        if let Quantity::InStop(which) = column.quantity {
+            *value = answer.estimates.get(which.index()).cloned().flatten();
+            *outside = !answer.outside.is_empty() && value.is_some();
+        }
+    }
+    row.notes.extend(answer.outside.into_iter().map(|why| format!("in the stop: {why}")));
 }
 
 /// What to say of a hole that guides the wheel but belongs to no link: it has no length to set.

@@ -11,9 +11,11 @@ pub(crate) use texts::about;
 use crate::arm::{LONG_ARM, arm_is_long, long_arm_words, short_arm_words};
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent, Position};
+use crate::in_stop::Context;
 use crate::present::{Shown, shown};
-use crate::quantity::{About, Quantity, Scale};
+use crate::quantity::{About, InStop, Quantity, Scale};
 use crate::subject::{Parameter, StudyError, Subject};
+use crate::whole::Lack;
 
 /// One symbol of a formula with this car's figure.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,6 +57,9 @@ pub fn explain(
     holes: &[usize],
     travel: f64,
 ) -> Result<Worked, StudyError> {
+    if let Quantity::InStop(which) = quantity {
+        return in_stop(subject, which, holes);
+    }
     let evaluation = Evaluation::new(subject, holes, Extent::Whole)?;
     let mut mover = Mover::new(&evaluation.corner);
     let position = evaluation.at(&mut mover, travel).map_err(|stop| StudyError::Held {
@@ -77,6 +82,29 @@ pub fn explain(
     };
     remark(subject, quantity, &position, &mut worked);
     Ok(worked)
+}
+
+/// A result of the whole car in the stated stop.
+fn in_stop(subject: &Subject<'_>, which: InStop, holes: &[usize]) -> Result<Worked, StudyError> {
+    let lacking = |lack: Lack| StudyError::Held { message: lack.what, hint: Some(lack.hint) };
+    let context = Context::new(subject.car()).map_err(lacking)?;
+    let answer = context.answer(subject.axle().end, holes, true).map_err(lacking)?;
+    let quantity = Quantity::InStop(which);
+    let result = answer.estimates.get(which.index()).cloned().flatten();
+    let shown = result.as_ref().map(|r| shown(r, quantity.scale(), &subject.car().units));
+    Ok(Worked {
+        about: quantity.about(subject.end()),
+        terms: context.terms(subject.axle().end, holes),
+        substituted: shown.as_ref().map_or_else(|| "not known: a figure is missing".into(), Shown::text),
+        sources_of_doubt: result.as_ref().map(|r| context.doubts(r)).unwrap_or_default(),
+        remarks: answer
+            .outside
+            .into_iter()
+            .chain(context.lacks.iter().map(|l| format!("{l}: {}", l.hint)))
+            .collect(),
+        shown,
+        result,
+    })
 }
 
 fn doubts(subject: &Subject<'_>, estimate: &Estimate) -> Vec<(String, f64)> {
@@ -274,6 +302,7 @@ fn substitute(
             }
             _ => answer,
         },
+        Quantity::InStop(_) => answer,
     };
     (terms, formula)
 }

@@ -5,6 +5,7 @@
 //! own ±, smaller than that of either row.
 
 mod arm;
+mod balance;
 mod check;
 mod choice;
 mod curve;
@@ -13,17 +14,24 @@ mod evaluate;
 mod explain;
 mod facts;
 mod fit;
+mod in_stop;
 mod plate;
 mod present;
 mod quantity;
 mod search;
+mod settle;
+mod stage;
+mod stop;
 mod subject;
+mod summary;
 mod sweep;
 mod weigh;
+mod whole;
 
 pub use arm::{arm_is_long, long_arm_words, short_arm_words};
+pub use balance::balance;
 pub use check::check;
-pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, columns, row};
+pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, columns, quick_row, row};
 pub use curve::{Curve, curves, sweep_rack};
 pub use estimate::Estimate;
 pub use explain::{Term, Worked, explain};
@@ -31,11 +39,16 @@ pub use facts::{Facts, Figures};
 pub use fit::{Adjustment, LinkFit, Shift};
 pub use plate::PlateFrame;
 pub use present::{Shown, shown, shown_alike};
-pub use quantity::{About, Quantity, Scale};
+pub use quantity::{About, InStop, Quantity, Scale};
 pub use search::{Found, Overlap, Placed, Remedy, SearchError, Unmet, Wish, as_hole, find_holes, overlaps};
+pub use settle::settle;
+pub use stage::{Cell, Chart, ChartAxis, Curve as ChartCurve, Finding, Group, Map, Stage};
+pub use stop::stop;
 pub use subject::{Inputs, Parameter, StudyError, Subject};
+pub use summary::summary;
 pub use sweep::{RollStation, RollSweep, Station, Stop, Sweep, sweep, sweep_roll};
 pub use weigh::{
     EXPLAINED, Input, LoadState, PerchAdvice, WeighError, Weighed, Weight, about_weight, explain_weight,
-    settle_height, weigh,
+    weigh,
 };
+pub use whole::Lack;

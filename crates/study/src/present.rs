@@ -1,6 +1,7 @@
 //! Values in the units that the reader chose.
 
-use units::{Dimension, LengthUnit, MassUnit, UnitSystem};
+use units::{Dimension, ForceUnit, LengthUnit, MassUnit, UnitSystem};
+use vehicle::GRAVITY;
 
 use crate::estimate::Estimate;
 use crate::quantity::Scale;
@@ -16,8 +17,14 @@ pub struct Shown {
     pub unit: String,
 }
 
-/// One foot [m].
+/// One foot, one inch [m], one mile an hour [m/s] (exact by definition).
 const FOOT: f64 = 0.3048;
+const INCH: f64 = 0.0254;
+const MILE_PER_HOUR: f64 = 0.447_04;
+
+fn inch(system: &UnitSystem) -> bool {
+    matches!(system.length, LengthUnit::Inch | LengthUnit::Foot)
+}
 
 impl Scale {
     /// Factor from SI to what is shown.
@@ -37,14 +44,42 @@ impl Scale {
                 MassUnit::Pound => 1.0 / (system.factor(Dimension::Mass) * FOOT * FOOT),
                 MassUnit::Kilogram => 1.0,
             },
+            Self::Force => 1.0 / system.factor(Dimension::Force),
+            Self::Torque => 1.0 / system.factor(Dimension::Torque),
+            Self::Pressure => 1.0 / system.factor(Dimension::Pressure),
+            Self::Stress if system.force == ForceUnit::Newton => 1e-6,
+            Self::Stress => 1.0 / system.factor(Dimension::Pressure),
+            Self::Speed if inch(system) => 1.0 / MILE_PER_HOUR,
+            Self::Speed => 3.6,
+            Self::Acceleration => 1.0 / GRAVITY,
+            Self::Time | Self::Frequency => 1.0,
+            Self::Temperature if inch(system) => 1.8,
+            Self::Temperature => 1.0,
+            Self::Distance if inch(system) => 1.0 / FOOT,
+            Self::Distance => 1.0,
+            Self::RollStiffness => 1.0 / (system.factor(Dimension::Torque) * degree),
+            Self::AnglePerAcceleration => degree * GRAVITY,
+            Self::CorneringStiffness => 1.0 / (system.factor(Dimension::Force) * degree),
+            Self::Damping => match system.force {
+                ForceUnit::Newton => 1.0,
+                ForceUnit::PoundForce => INCH / system.factor(Dimension::Force),
+            },
+        }
+    }
+
+    /// What is added to a shown value after the factor: temperatures do not begin at absolute zero.
+    pub fn offset(self, system: &UnitSystem) -> f64 {
+        match self {
+            Self::Temperature if inch(system) => -459.67,
+            Self::Temperature => -273.15,
+            _ => 0.0,
         }
     }
 
     /// The unit shown.
     pub fn unit(self, system: &UnitSystem) -> String {
-        let inch = matches!(system.length, LengthUnit::Inch | LengthUnit::Foot);
         let length = system.symbol(Dimension::Length);
-        let per = if inch { "in" } else { "25 mm" };
+        let per = if inch(system) { "in" } else { "25 mm" };
         match self {
             Self::Percent => "%".into(),
             Self::Length => length.into(),
@@ -60,6 +95,25 @@ impl Scale {
                 MassUnit::Pound => "lb ft²".into(),
                 MassUnit::Kilogram => "kg m²".into(),
             },
+            Self::Force => system.symbol(Dimension::Force).into(),
+            Self::Torque => system.symbol(Dimension::Torque).into(),
+            Self::Pressure => system.symbol(Dimension::Pressure).into(),
+            Self::Stress if system.force == ForceUnit::Newton => "MPa".into(),
+            Self::Stress => system.symbol(Dimension::Pressure).into(),
+            Self::Speed => if inch(system) { "mph" } else { "km/h" }.into(),
+            Self::Acceleration => "g".into(),
+            Self::Time => "s".into(),
+            Self::Frequency => "Hz".into(),
+            Self::Temperature => if inch(system) { "deg F" } else { "deg C" }.into(),
+            Self::Distance => if inch(system) { "ft" } else { "m" }.into(),
+            Self::RollStiffness => format!("{}/deg", system.symbol(Dimension::Torque)),
+            Self::AnglePerAcceleration => "deg/g".into(),
+            Self::CorneringStiffness => format!("{}/deg", system.symbol(Dimension::Force)),
+            Self::Damping => match system.force {
+                ForceUnit::Newton => "N s/m",
+                ForceUnit::PoundForce => "lbf s/in",
+            }
+            .into(),
         }
     }
 
@@ -78,8 +132,18 @@ impl Scale {
             Self::AnglePerTravel => 3,
             Self::AnglePerAngle | Self::Ratio => 3,
             Self::Rate | Self::Mass => 1,
-            Self::Inertia => 0,
-            Self::Turns => 2,
+            Self::Inertia
+            | Self::Force
+            | Self::Torque
+            | Self::Pressure
+            | Self::Stress
+            | Self::Temperature
+            | Self::RollStiffness
+            | Self::CorneringStiffness => 0,
+            Self::Damping => 3 * usize::from(system.force == ForceUnit::PoundForce),
+            Self::Turns | Self::Acceleration | Self::Time | Self::Frequency => 2,
+            Self::Speed | Self::Distance => 1,
+            Self::AnglePerAcceleration => 2,
         }
     }
 }
@@ -97,7 +161,7 @@ pub fn shown(estimate: &Estimate, scale: Scale, system: &UnitSystem) -> Shown {
     let factor = scale.factor(system);
     let u = estimate.uncertainty() * factor;
     let (number, uncertainty) = units::show::with_uncertainty(
-        estimate.value * factor,
+        estimate.value * factor + scale.offset(system),
         (u > 0.0).then_some(u),
         scale.decimals(system),
     );
@@ -114,8 +178,11 @@ pub fn shown_alike(column: &[Option<&Estimate>], scale: Scale, system: &UnitSyst
         .map(|e| {
             let e = (*e)?;
             let u = e.uncertainty() * factor;
-            let (number, uncertainty) =
-                units::show::with_decimals(e.value * factor, (u > 0.0).then_some(u), decimals);
+            let (number, uncertainty) = units::show::with_decimals(
+                e.value * factor + scale.offset(system),
+                (u > 0.0).then_some(u),
+                decimals,
+            );
             Some(Shown { number, uncertainty, unit: scale.unit(system) })
         })
         .collect()

@@ -39,6 +39,36 @@ pub enum Quantity {
     MotionRatio(usize),
     /// Rate at the wheel of a spring.
     WheelRate(usize),
+    /// Something of the whole car in the stated stop.
+    InStop(InStop),
+}
+
+/// Results of the whole car in the stated stop.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum InStop {
+    /// Pitch of the body.
+    Pitch,
+    /// Rise of the body over ride height at the rear axle.
+    RearRise,
+    /// How far the rear load falls below its steady value while the pedal goes down.
+    Dip,
+    /// Share of the rear axle's side grip that braking leaves.
+    Reserve,
+    /// Static margin.
+    Margin,
+    /// Damping ratio of the rear wheel's hop under the brakes.
+    Hop,
+}
+
+impl InStop {
+    /// All, in the order of the table.
+    pub const ALL: [Self; 6] =
+        [Self::Pitch, Self::RearRise, Self::Dip, Self::Reserve, Self::Margin, Self::Hop];
+
+    /// Its place in [`Self::ALL`].
+    pub(crate) fn index(self) -> usize {
+        self as usize
+    }
 }
 
 /// How a quantity's SI value is shown.
@@ -66,6 +96,34 @@ pub enum Scale {
     Mass,
     /// Moment of inertia: kg m^2, or lb ft^2 where masses are in lb.
     Inertia,
+    /// The force unit.
+    Force,
+    /// The torque unit.
+    Torque,
+    /// The pressure unit.
+    Pressure,
+    /// Stress: MPa, or psi where forces are in lbf.
+    Stress,
+    /// Speed: km/h, or mph where lengths are inches.
+    Speed,
+    /// Acceleration in g.
+    Acceleration,
+    /// Seconds.
+    Time,
+    /// Hertz.
+    Frequency,
+    /// Temperature: deg C, or deg F where lengths are inches.
+    Temperature,
+    /// A distance along the road: metres, or feet.
+    Distance,
+    /// Roll stiffness: torque per degree.
+    RollStiffness,
+    /// Angle per lateral acceleration: deg per g.
+    AnglePerAcceleration,
+    /// Cornering stiffness: force per degree.
+    CorneringStiffness,
+    /// Damper coefficient.
+    Damping,
 }
 
 /// What there is to say about a quantity.
@@ -126,12 +184,20 @@ impl Quantity {
             (Self::Camber, _) => "camber",
             (Self::MotionRatio(_), _) => "motion-ratio",
             (Self::WheelRate(_), _) => "wheel-rate",
+            (Self::InStop(InStop::Pitch), _) => "stop-pitch",
+            (Self::InStop(InStop::RearRise), _) => "stop-rear-rise",
+            (Self::InStop(InStop::Dip), _) => "rear-load-dip",
+            (Self::InStop(InStop::Reserve), _) => "rear-reserve",
+            (Self::InStop(InStop::Margin), _) => "stop-margin",
+            (Self::InStop(InStop::Hop), _) => "brake-hop-damping",
         }
     }
 
     /// The quantity with this name at this axle.
     pub fn from_key(key: &str, end: AxleEnd) -> Option<Self> {
-        Self::ALL.into_iter().chain([Self::MotionRatio(0), Self::WheelRate(0)]).find(|q| q.key(end) == key)
+        let others = [Self::MotionRatio(0), Self::WheelRate(0)];
+        let in_stop = InStop::ALL.map(Self::InStop);
+        Self::ALL.into_iter().chain(others).chain(in_stop).find(|q| q.key(end) == key)
     }
 
     /// How its value is shown.
@@ -145,6 +211,11 @@ impl Quantity {
             Self::RollSteer | Self::RollCamber => Scale::AnglePerAngle,
             Self::MotionRatio(_) => Scale::Ratio,
             Self::WheelRate(_) => Scale::Rate,
+            Self::InStop(InStop::Pitch) => Scale::Angle,
+            Self::InStop(InStop::RearRise) => Scale::Length,
+            Self::InStop(InStop::Dip) => Scale::Force,
+            Self::InStop(InStop::Reserve | InStop::Margin) => Scale::Percent,
+            Self::InStop(InStop::Hop) => Scale::Ratio,
         }
     }
 
@@ -168,6 +239,8 @@ impl Quantity {
             Self::MotionRatio(e) => facts.ratios.get(e)?.ratio,
             // The spring's own figures are entered by the caller, who knows the element.
             Self::WheelRate(_) => return None,
+            // Of the whole car, not of a corner at a travel.
+            Self::InStop(_) => return None,
         };
         value.re().is_finite().then_some(value)
     }

@@ -26,6 +26,7 @@ use solve::{Outcome, solve};
 
 pub use explain::{EXPLAINED, about_weight, explain_weight};
 pub use feed::Input;
+pub(crate) use lower::unsprung_name;
 pub use perch::PerchAdvice;
 pub use weight::Weight;
 
@@ -208,16 +209,12 @@ pub fn weigh(car: &Car) -> Result<Weighed, WeighError> {
     })
 }
 
-/// Gives a car the height of its centre of gravity that its weighing says, in the state in which it runs, so that
-/// everything that asks for `cg_height` gets it. Leaves the stated height where the weighing says none.
-pub fn settle_height(car: &mut Car) {
-    let height = weigh(car).ok().and_then(|w| {
-        let height = w.ready()?.after(Weight::Height)?;
-        Some(Value { value: height.value, uncertainty: height.uncertainty() })
-    });
-    if let Some(height) = height.filter(|h| h.value > 0.0) {
-        car.cg_height = Some(height);
-    }
+/// Height of the centre of gravity that the weighing says, in the state in which the car runs; `None` where it says
+/// none.
+pub(crate) fn weighed_height(car: &Car) -> Option<Value> {
+    let weighed = weigh(car).ok()?;
+    let height = weighed.ready()?.after(Weight::Height)?;
+    Some(Value { value: height.value, uncertainty: height.uncertainty() }).filter(|h| h.value > 0.0)
 }
 
 /// No deviation.

@@ -86,6 +86,11 @@ pub(super) fn radius<T: Real>(axle: Option<&Axle>) -> T {
     constant(axle.map_or(0.3, |axle| axle.wheel.loaded_radius.value))
 }
 
+/// How the unsprung mass of a wheel is called among the figures of a weighing.
+pub(crate) fn unsprung_name(end: &str) -> String {
+    format!("unsprung mass of a {end} wheel")
+}
+
 /// Unsprung mass of the front and of the rear axle \[kg\].
 pub(super) fn unsprung<T: Real, D: Fn(usize) -> T>(
     weighing: &Weighing,
@@ -93,8 +98,8 @@ pub(super) fn unsprung<T: Real, D: Fn(usize) -> T>(
 ) -> Option<[T; 2]> {
     let (front, rear) = (weighing.front.unsprung?, weighing.rear.unsprung?);
     let two = constant::<T>(2.0);
-    let front = feed.take(|| "unsprung mass of a front wheel".into(), &front) * two;
-    Some([front, feed.take(|| "unsprung mass of a rear wheel".into(), &rear) * two])
+    let front = feed.take(|| unsprung_name("front"), &front) * two;
+    Some([front, feed.take(|| unsprung_name("rear"), &rear) * two])
 }
 
 pub(super) fn tilt<T: Real, D: Fn(usize) -> T>(

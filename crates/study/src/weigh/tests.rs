@@ -7,8 +7,9 @@ use rand_distr::{Distribution, StandardNormal};
 
 use super::*;
 use crate::Quantity;
+use crate::settle::settle;
 
-const WEIGHED: &str = include_str!("../../../../examples/plover/weighed.toml");
+const WEIGHED: &str = include_str!("../../../../examples/plover/whole.toml");
 const PLOVER: &str = include_str!("../../../../examples/plover/car.toml");
 
 fn car(text: &str) -> Car {
@@ -214,11 +215,13 @@ fn the_choice_table_uses_the_weighed_height() {
         height.value
     );
     assert!(weighed.cg_height.is_none());
-    settle_height(&mut weighed);
+    settle(&mut weighed);
     let settled = weighed.cg_height.unwrap();
     assert_eq!((settled.value, settled.uncertainty), (height.value, height.uncertainty()));
     let mut stated = car(PLOVER);
     stated.cg_height = Some(settled);
+    // The whole car's share follows from its brake parts.
+    stated.brake_front_share = weighed.brake_front_share;
     let anti = |car: &Car| {
         let subject = crate::Subject::new(car, project::model::End::Rear).unwrap();
         let value = crate::explain(&subject, Quantity::AntiBraking, &[], 0.0).unwrap().result.unwrap();
@@ -228,7 +231,7 @@ fn the_choice_table_uses_the_weighed_height() {
     assert!((a.0 - b.0).abs() < 1e-12 && (a.1 - b.1).abs() < 1e-12, "{a:?} {b:?}");
     // A car without scales keeps what its file says.
     let mut plain = car(PLOVER);
-    settle_height(&mut plain);
+    settle(&mut plain);
     assert_eq!(plain.cg_height.unwrap().value, 0.48);
 }
 
@@ -239,9 +242,9 @@ fn a_stated_height_is_moved_by_the_ledger_once() {
     let height = |car: &Car| weigh(car).unwrap().ready().unwrap().after(Weight::Height).unwrap().value;
     let expect = (1000.0 * 0.48 + 50.0 * 0.9) / 1050.0;
     assert!((height(&car) - expect).abs() < 1e-12, "{}", height(&car));
-    settle_height(&mut car);
+    settle(&mut car);
     assert!((car.cg_height.unwrap().value - expect).abs() < 1e-12);
-    settle_height(&mut car);
+    settle(&mut car);
     assert!((height(&car) - expect).abs() < 1e-12 && (car.cg_height.unwrap().value - expect).abs() < 1e-12);
 }
 

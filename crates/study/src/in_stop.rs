@@ -1,0 +1,296 @@
+//! The whole car in the stated stop, per choice of holes: attitude, reserve, stability, hop.
+
+use project::model::{Car, End, StatedStop};
+use vehicle::AxleEnd;
+use vehicle::brake::StoppingCar;
+use vehicle::pedal::{Hop, PedalError, Press, Stopped, Stopper};
+use vehicle::platform::{Demand, Platform, State};
+
+use crate::estimate::Estimate;
+use crate::explain::Term;
+use crate::present::shown;
+use crate::quantity::{About, InStop, Scale};
+use crate::whole::{Lack, Scope, Whole, WholeCar, wrong};
+
+/// Values in the order of [`InStop::ALL`].
+pub(crate) type Values = [Option<f64>; InStop::ALL.len()];
+
+/// What a row of the choice table needs of the whole car.
+#[derive(Clone, Debug)]
+pub(crate) struct Context {
+    whole: WholeCar,
+    /// What can be said of the car as drawn, and what is lacking for the rest.
+    known: [bool; InStop::ALL.len()],
+    pub lacks: Vec<Lack>,
+}
+
+/// One row's values with their ±, and why some are past the model.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Answer {
+    pub estimates: Vec<Option<Estimate>>,
+    /// Why the figures are past what the model can say.
+    pub outside: Vec<String>,
+}
+
+impl Context {
+    /// `None` where the car was not weighed, or lacks what all of it needs; then with the reason.
+    pub fn new(car: &Car) -> Result<Self, Lack> {
+        let whole = WholeCar::new(car)?;
+        let nominal = whole.at(&[])?;
+        let stop = &whole.car().stop;
+        let (mut values, mut lacks, _) = values(&nominal, stop)?;
+        match unfolding(&nominal, stop) {
+            Ok(found) => {
+                for (which, value) in LONG.into_iter().zip(found) {
+                    if let Some(slot) = values.get_mut(which.index()) {
+                        *slot = value;
+                    }
+                }
+            }
+            Err(lack) => lacks.push(lack),
+        }
+        Ok(Self { known: values.map(|v| v.is_some()), lacks, whole })
+    }
+
+    /// Those of which something can be said.
+    pub fn columns(&self) -> impl Iterator<Item = InStop> + '_ {
+        InStop::ALL.into_iter().filter(|q| self.known.get(q.index()).copied().unwrap_or(false))
+    }
+
+    /// With some holes of one axle chosen; without ± where that would take too long.
+    pub fn answer(&self, end: End, holes: &[usize], with_doubt: bool) -> Result<Answer, Lack> {
+        let holes: Vec<(End, usize)> = holes.iter().map(|hole| (end, *hole)).collect();
+        let stop = &self.whole.car().stop;
+        let nominal = self.whole.at(&holes)?;
+        let (plain, _, outside) = values(&nominal, stop)?;
+        let exact = |v: Option<f64>| v.map(|value| Estimate { value, contributions: Vec::new() });
+        let timed = |whole: &Whole| unfolding(whole, stop).unwrap_or([None; LONG.len()]);
+        let (mut estimates, long) = if with_doubt {
+            let doubtful = |whole: &Whole| values(whole, stop).map_or([None; InStop::ALL.len()], |(v, ..)| v);
+            let estimates = self.whole.estimates(&holes, Scope::All, doubtful)?.to_vec();
+            let largest = largest(estimates.get(InStop::RearRise.index()).and_then(Option::as_ref));
+            let long = self.whole.estimates_by(&holes, &largest, timed)?;
+            (estimates, long)
+        } else {
+            (plain.map(exact).to_vec(), timed(&nominal).map(exact))
+        };
+        for (which, estimate) in LONG.into_iter().zip(long) {
+            if let Some(slot) = estimates.get_mut(which.index()) {
+                *slot = estimate;
+            }
+        }
+        Ok(Answer { estimates, outside })
+    }
+}
+
+/// What takes a run in time or the eigenvalues of the car.
+const LONG: [InStop; 2] = [InStop::Dip, InStop::Hop];
+
+/// How many inputs are carried into those: the ones that move the rear rise most make all but a few per cent of its
+/// variance, and each costs a run.
+const CARRIED: usize = 8;
+
+/// Which inputs contribute most.
+fn largest(estimate: Option<&Estimate>) -> Vec<usize> {
+    let Some(estimate) = estimate else { return Vec::new() };
+    let mut order: Vec<usize> = (0..estimate.contributions.len()).collect();
+    let size = |i: &usize| estimate.contributions.get(*i).copied().unwrap_or(0.0).abs();
+    order.sort_by(|a, b| size(b).total_cmp(&size(a)));
+    order.truncate(CARRIED);
+    order
+}
+
+/// How long the stop is followed after the pedal is down [s]: a body at 1 Hz has then turned round once.
+const AFTER: f64 = 0.6;
+
+/// Dip and hop.
+fn unfolding(whole: &Whole, stop: &StatedStop) -> Result<[Option<f64>; LONG.len()], Lack> {
+    let (stopper, press) = stopper(whole, stop)?;
+    let run = stopper.run(&press).map_err(told)?;
+    let hop = stopper.hop(stop.from, press.torque).map_err(told)?;
+    Ok([run.summary.dip, hop.damping].map(|v| Some(v).filter(|v| v.is_finite())))
+}
+
+/// The stated stop over time, and the hop of the rear wheels in it.
+pub(crate) fn over_time(whole: &Whole, stop: &StatedStop) -> Result<(Stopped, Hop), Lack> {
+    let (stopper, press) = stopper(whole, stop)?;
+    let run = stopper.run(&Press { duration: stop.rise + SHOWN, ..press }).map_err(told)?;
+    Ok((run, stopper.hop(stop.from, press.torque).map_err(told)?))
+}
+
+/// How long the stop is shown after the pedal is down [s].
+const SHOWN: f64 = 1.2;
+
+fn told(e: PedalError) -> Lack {
+    Lack {
+        what: format!("the stop as it unfolds cannot be worked out: {e}"),
+        hint: "look at dampers, tyres and masses, or state a milder `[stop]`".into(),
+    }
+}
+
+/// The car for its run, and how the pedal goes down.
+fn stopper<'w>(whole: &'w Whole, stop: &StatedStop) -> Result<(Stopper<'w>, Press), Lack> {
+    let (front, rear) = forces(whole, stop)?;
+    let share = if front + rear > 0.0 { front / (front + rear) } else { 1.0 };
+    let rolling = [whole.rolling_at(AxleEnd::Front)?, whole.rolling_at(AxleEnd::Rear)?];
+    let stopper =
+        Stopper::new(&whole.on_wheels(share)?, rolling, whole.sprung_pitch_inertia()?).map_err(told)?;
+    let torque = [(AxleEnd::Front, front), (AxleEnd::Rear, rear)]
+        .map(|(end, force)| force / 2.0 * whole.axle(end).corner.loaded_radius());
+    let press = Press { speed: stop.from, torque, rise_time: stop.rise, duration: stop.rise + AFTER };
+    Ok((stopper, press))
+}
+
+/// Braking force of the front and of the rear axle in the stated stop [N].
+fn forces(whole: &Whole, stop: &StatedStop) -> Result<(f64, f64), Lack> {
+    let effort = whole.effort()?;
+    let stopping = whole.stopping();
+    let drag = stopping.aero.forces(stop.from).drag;
+    let asked = effort.effort_for(stopping.mass * stop.deceleration - drag).ok_or_else(|| Lack {
+        what: "the brakes cannot give the stated deceleration at the greatest pedal force".into(),
+        hint: "state a smaller `deceleration` in `[stop]`, or change the brake parts".into(),
+    })?;
+    Ok(effort.forces(asked))
+}
+
+impl Context {
+    /// The largest sources of a ±.
+    pub fn doubts(&self, estimate: &Estimate) -> Vec<(String, f64)> {
+        self.whole
+            .doubts(estimate)
+            .into_iter()
+            .take(5)
+            .map(|(name, share)| (name.to_string(), share))
+            .collect()
+    }
+
+    /// This car's figures that went in.
+    pub fn terms(&self, end: End, holes: &[usize]) -> Vec<Term> {
+        let holes: Vec<(End, usize)> = holes.iter().map(|hole| (end, *hole)).collect();
+        let Ok(whole) = self.whole.at(&holes) else { return Vec::new() };
+        let units = &self.whole.car().units;
+        let stop = &self.whole.car().stop;
+        let term = |symbol: &str, meaning: &str, value: f64, scale: Scale| Term {
+            symbol: symbol.into(),
+            meaning: meaning.into(),
+            value: shown(&Estimate { value, contributions: Vec::new() }, scale, units).text(),
+        };
+        let (sprung, behind, height) = whole.sprung();
+        vec![
+            term("v", "speed of the stated stop", stop.from, Scale::Speed),
+            term("a", "its deceleration", stop.deceleration, Scale::Acceleration),
+            term("m", "mass", whole.loads.mass, Scale::Mass),
+            term("m_s", "sprung mass", sprung, Scale::Mass),
+            term("x_s", "its centre behind the front axle", behind, Scale::Length),
+            term("h_s", "its height", height, Scale::Length),
+            term("L", "wheelbase", whole.wheelbase, Scale::Length),
+        ]
+    }
+}
+
+/// Everything at once, with what is lacking for some of it and why some of it is past the model.
+fn values(whole: &Whole, stop: &StatedStop) -> Result<(Values, Vec<Lack>, Vec<String>), Lack> {
+    let stopping = whole.stopping();
+    let (front, rear) = forces(whole, stop)?;
+    let share = if front + rear > 0.0 { front / (front + rear) } else { 1.0 };
+    let state = equilibrium(whole, stop, share)?;
+    let mut out: Values = [None; InStop::ALL.len()];
+    let mut set = |which: InStop, value: f64| {
+        if let Some(slot) = out.get_mut(which.index()) {
+            *slot = Some(value).filter(|v| v.is_finite());
+        }
+    };
+    let rear_axle = whole.axle(AxleEnd::Rear);
+    set(InStop::Pitch, state.attitude.pitch);
+    set(InStop::RearRise, state.attitude.rise_at(rear_axle.measures.contact.x));
+    let mut lacks = Vec::new();
+    let mut outside = Vec::new();
+    // The body's centre has moved with the attitude: the loads are those of that height.
+    let (sprung, behind, _) = whole.sprung();
+    let sunk = state.attitude.rise_at(-behind) * sprung / whole.loads.mass;
+    let there = StoppingCar { cg_height: stopping.cg_height + sunk, ..stopping };
+    match whole.trim(&there) {
+        Ok(trim) => {
+            let trimmed = trim.at(stop.from, -stop.deceleration).map_err(wrong)?;
+            set(InStop::Reserve, trimmed.rear_reserve_share);
+            set(InStop::Margin, trimmed.static_margin);
+            if trimmed.outside {
+                outside.push(crate::stop::LOAD_RANGE.to_string());
+            }
+            if let Some(axle) = trimmed.slides {
+                outside.push(format!("the {} locks in this stop", crate::whole::end_name(axle)));
+            }
+        }
+        Err(lack) => lacks.push(lack),
+    }
+    Ok((out, lacks, outside))
+}
+
+/// The car's equilibrium in the stop.
+fn equilibrium(whole: &Whole, stop: &StatedStop, share: f64) -> Result<State, Lack> {
+    let told = |e: vehicle::platform::PlatformError| Lack {
+        what: format!("no equilibrium in the stated stop: {e}"),
+        hint: "look at springs, bump stops and masses, or state a milder `[stop]`".into(),
+    };
+    let mut platform = Platform::new(whole.on_wheels(share)?).map_err(told)?;
+    let demand = Demand { speed: stop.from, along: -stop.deceleration, ..Demand::default() };
+    platform.solve(&demand).map_err(told)
+}
+
+const STATICS: &str = "equilibrium of the whole car on its real linkages, springs, stops and tyres by virtual work; checked \
+                       against explicit statics with link forces (SciPy)";
+
+/// What there is to say about each.
+pub(crate) fn about(which: InStop) -> About {
+    match which {
+        InStop::Pitch => About {
+            title: "pitch in the stop",
+            definition: "nose-down angle of the body in the steady stated stop, against ride height",
+            formula: "balance of forces and moments of the body and of each wheel's travel, F . v + M . w = springs",
+            source: STATICS,
+            does: "It tips the floor and the wing, changes caster by as much, and is what the driver feels",
+            does_not: "It moves no load from axle to axle but by the little that the centre of gravity sinks or rises",
+        },
+        InStop::RearRise => About {
+            title: "rear rise in the stop",
+            definition: "rise of the body over ride height at the rear axle in the steady stated stop, up positive",
+            formula: "height of the body over the road above the rear contact points, less that at rest",
+            source: STATICS,
+            does: "Anti-lift takes it down: a tail that stays down keeps its camber and toe, and the air under it",
+            does_not: "It is the steady stop: how fast it comes there is another figure",
+        },
+        InStop::Dip => About {
+            title: "rear-load dip at brake onset",
+            definition: "how far the load on the rear axle falls below its steady value while the pedal goes down",
+            formula: "least rear load over time less the steady one, pedal down in the stated time",
+            source: "equations of motion of the car in the pitch plane, integrated (own derivation, docs/theory-vehicle.md)",
+            does: "In the dip the rear locks sooner than the steady figures say",
+            does_not: "It knows no bumps and no driver who squeezes the pedal",
+        },
+        InStop::Reserve => About {
+            title: "rear axle's reserve in the stop",
+            definition: "share of the rear axle's side grip that braking leaves",
+            formula: "sqrt(1 - (F_x / (mu_x F_z))^2) of the rear axle",
+            source: "friction ellipse: W. Milliken & D. Milliken, Race Car Vehicle Dynamics (1995), ch. 2 (remembered)",
+            does: "It holds the tail straight",
+            does_not: "It hardly depends on where the links go: on bias, tyres, mass and air",
+        },
+        InStop::Margin => About {
+            title: "static margin in the stop",
+            definition: "distance of the neutral steer point behind the centre of gravity over the wheelbase, with the \
+                         tyres as loaded and as used by the brakes",
+            formula: "(b C_r - a C_f) / (L (C_f + C_r)), C lowered by the slip in use",
+            source: "T. D. Gillespie, Fundamentals of Vehicle Dynamics (1992), ch. 6 (remembered); ISO 8855 for the terms",
+            does: "Positive: a push turns the car away from it, and it goes straight by itself",
+            does_not: "It hardly depends on where the links go; it leaves out roll steer and the give of bushes",
+        },
+        InStop::Hop => About {
+            title: "damping of the rear hop under the brakes",
+            definition: "damping ratio of the mode that moves the rear wheels most, about the steady stated stop",
+            formula: "eigenvalues of the linearised equations of motion in the pitch plane",
+            source: "equations of motion of the car in the pitch plane, linearised (own derivation, docs/theory-vehicle.md)",
+            does: "Small or negative: the rear wheels hop under the brakes",
+            does_not: "It leaves out bushes, which give and damp, and the wind-up of shafts",
+        },
+    }
+}

@@ -1,0 +1,35 @@
+//! Figures of the car that follow from others of its file: worked out once, so that all that asks for them gets the same.
+
+use project::model::{Car, Value};
+
+use crate::whole::{Scope, Whole, WholeCar};
+
+/// Gives a car the height of its centre of gravity that its weighing says, in the state in which it runs, and the front
+/// share of the braking that its brake parts make in the stated stop. Leaves what the file states where it has no more.
+pub fn settle(car: &mut Car) {
+    if let Some(height) = crate::weigh::weighed_height(car) {
+        car.cg_height = Some(height);
+    }
+    if let Some(share) = share_of_parts(car) {
+        car.brake_front_share = Some(share);
+    }
+}
+
+fn share_of_parts(car: &Car) -> Option<Value> {
+    let parts = car.pedal.is_some()
+        && [&car.front, &car.rear].iter().all(|a| a.as_ref().is_some_and(|a| a.brake.is_some()));
+    if !parts {
+        return None;
+    }
+    let whole = WholeCar::new(car).ok()?;
+    let stop = &car.stop;
+    let share = |whole: &Whole| {
+        let effort = whole.effort().ok()?;
+        let stopping = whole.stopping();
+        let force = stopping.mass * stop.deceleration - stopping.aero.forces(stop.from).drag;
+        let (front, rear) = effort.forces(effort.effort_for(force)?);
+        (front + rear > 0.0).then(|| front / (front + rear))
+    };
+    let [estimate] = whole.estimates(&[], Scope::Figures, |whole| [share(whole)]).ok()?;
+    estimate.map(|share| Value { value: share.value, uncertainty: share.uncertainty() })
+}
