@@ -4,6 +4,7 @@
 
 mod data;
 mod frame;
+mod map;
 mod names;
 mod range;
 
@@ -11,6 +12,8 @@ use crate::labels::elide;
 use crate::plane::Rect;
 use crate::svg;
 use frame::Frame;
+
+pub use map::{MapSpec, map};
 
 /// What one axis shows.
 #[derive(Clone, Debug, Default, PartialEq)]
