@@ -11,6 +11,7 @@ mod open;
 mod output;
 mod progress;
 pub(crate) mod select;
+mod stage;
 mod sweep;
 mod table;
 mod weigh;
@@ -20,6 +21,8 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser};
 
 use args::{Args, Command};
+
+use crate::stage::Which;
 
 #[cfg(test)]
 pub(crate) use load::DEMO;
@@ -97,6 +100,8 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Choose(a)) => choose::run(&a),
         Some(Command::Sweep(a)) => sweep::run(&a),
         Some(Command::Weigh(a)) => weigh::run(&a),
+        Some(Command::Stop(a)) => stage::run(Which::Stop, &a),
+        Some(Command::Balance(a)) => stage::run(Which::Balance, &a),
         Some(Command::Holes(a)) => holes::run(&a),
         Some(Command::Check(a)) => check::run(&a),
         Some(Command::Explain(a)) => explain::run(&a),

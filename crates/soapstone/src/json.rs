@@ -7,6 +7,7 @@ mod choice;
 mod explain;
 mod holes;
 mod roll;
+mod stage;
 mod starter;
 mod sweep;
 mod weigh;
@@ -17,9 +18,10 @@ use study::{Estimate, Scale};
 
 pub(crate) use check::check;
 pub(crate) use choice::choice;
-pub(crate) use explain::{quantities, worked, worked_weight};
+pub(crate) use explain::{quantities, worked, worked_car, worked_columns};
 pub(crate) use holes::holes;
 pub(crate) use roll::roll_sweep;
+pub(crate) use stage::stage;
 pub(crate) use starter::starter;
 pub(crate) use sweep::{axis_words, travel_sweep};
 pub(crate) use weigh::weighed;
@@ -41,6 +43,19 @@ fn unit(scale: Scale) -> (&'static str, f64) {
         Scale::Turns => ("turns", 1.0),
         Scale::Mass => ("kg", 1.0),
         Scale::Inertia => ("kg m^2", 1.0),
+        Scale::Force => ("N", 1.0),
+        Scale::Torque => ("N m", 1.0),
+        Scale::Pressure | Scale::Stress => ("Pa", 1.0),
+        Scale::Speed => ("m/s", 1.0),
+        Scale::Acceleration => ("m/s^2", 1.0),
+        Scale::Time => ("s", 1.0),
+        Scale::Frequency => ("Hz", 1.0),
+        Scale::Temperature => ("K", 1.0),
+        Scale::Distance => ("m", 1.0),
+        Scale::RollStiffness => ("N m/deg", 1.0 / degree),
+        Scale::AnglePerAcceleration => ("deg/(m/s^2)", degree),
+        Scale::CorneringStiffness => ("N/deg", 1.0 / degree),
+        Scale::Damping => ("N s/m", 1.0),
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod cli;
 mod json;
+mod stage;
 mod web;
 mod weights;
 mod words;

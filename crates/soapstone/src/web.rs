@@ -14,6 +14,7 @@ mod page;
 mod pair;
 mod place;
 mod shown;
+mod stage;
 mod start;
 mod trial;
 mod weigh;
@@ -66,6 +67,8 @@ fn routes(app: App) -> Router {
         .route("/measure", get(measure::page).post(measure::save))
         .route("/measure/paste", post(measure::paste_table))
         .route("/weigh", get(weigh::page).post(weigh::save))
+        .route("/stop", get(stage::stop).post(stage::save_stop))
+        .route("/balance", get(stage::balance).post(stage::save_balance))
         .route("/place", get(place::page))
         .route("/place/parts", get(place::parts))
         .route("/place/solid", get(place::solid))

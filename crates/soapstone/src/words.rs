@@ -34,7 +34,7 @@ pub(crate) fn signed_length(v: f64, units: &UnitSystem) -> String {
 
 /// What stands below the table.
 pub(crate) struct Remarks {
-    /// Notes on rows, and columns that are missing.
+    /// What differs in the stop, notes on rows, and columns that are missing.
     pub notes: Vec<String>,
     /// What the ± cannot tell apart.
     pub ties: Vec<String>,
@@ -49,8 +49,9 @@ pub(crate) fn remarks(subject: &Subject<'_>, choice: &Choice) -> Remarks {
         .missing
         .iter()
         .map(|(quantity, reason)| format!("No {}: it {reason}.", quantity.about(subject.end()).title));
+    let summary = study::summary(choice, &subject.car().units);
     Remarks {
-        notes: notes.chain(missing).collect(),
+        notes: summary.into_iter().chain(notes).chain(missing).collect(),
         ties: ties(subject, choice),
         footnotes: footnotes(subject, choice),
     }

@@ -26,6 +26,10 @@ pub(crate) enum Command {
     Sweep(SweepArgs),
     /// Mass, centre of gravity, inertia and corner weights, as found and after the ledger of parts
     Weigh(WeighArgs),
+    /// Under the brakes: lock order, bias, pedal, distance, heat
+    Stop(StageArgs),
+    /// Rates, load transfer, understeer, stability over speed and deceleration, and what frees the car
+    Balance(StageArgs),
     /// Find hole places on a plate for wanted values
     Holes(HolesArgs),
     /// Look a car file over: mistakes, probable slips, joints that do not hold
@@ -87,7 +91,7 @@ pub(crate) struct ChooseArgs {
 }
 
 /// Which places to use, for commands that look at one position.
-#[derive(Debug, ClapArgs)]
+#[derive(Clone, Debug, ClapArgs)]
 pub(crate) struct PlaceArgs {
     /// Axle; as `[choose]` in the file says, else the one that has holes
     #[arg(long, value_enum)]
@@ -127,6 +131,20 @@ pub(crate) struct SweepArgs {
 pub(crate) struct WeighArgs {
     /// Car file with `[weigh.level]`; the weighed demo car if left out
     pub car: Option<PathBuf>,
+    /// One JSON object, SI
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// Comma-separated values
+    #[arg(long)]
+    pub csv: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct StageArgs {
+    /// Car file with weights, tyres, brakes and springs; the whole demo car if left out
+    pub car: Option<PathBuf>,
+    #[command(flatten)]
+    pub place: PlaceArgs,
     /// One JSON object, SI
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,

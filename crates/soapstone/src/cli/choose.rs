@@ -4,7 +4,7 @@ mod links;
 mod remarks;
 
 use project::model::Car;
-use study::{Candidate, Choice, Column, Estimate, Quantity, Subject, arm_is_long, shown_alike};
+use study::{Candidate, Choice, Column, Estimate, InStop, Quantity, Subject, arm_is_long, shown_alike};
 
 use super::args::ChooseArgs;
 use super::output::{ACCENT, HEADING, styled};
@@ -79,7 +79,7 @@ fn text(subject: &Subject<'_>, choice: &Choice) -> String {
 }
 
 /// Blocks of the printed table: narrow enough for a terminal.
-const GROUPS: [(&str, &[Quantity]); 3] = [
+const GROUPS: [(&str, &[Quantity]); 4] = [
     (
         "Under the brakes and under power",
         &[
@@ -88,6 +88,17 @@ const GROUPS: [(&str, &[Quantity]); 3] = [
             Quantity::SideViewArm,
             Quantity::SideViewAngle,
             Quantity::Recession,
+        ],
+    ),
+    (
+        "The whole car in the stated stop",
+        &[
+            Quantity::InStop(InStop::Pitch),
+            Quantity::InStop(InStop::RearRise),
+            Quantity::InStop(InStop::Dip),
+            Quantity::InStop(InStop::Reserve),
+            Quantity::InStop(InStop::Margin),
+            Quantity::InStop(InStop::Hop),
         ],
     ),
     (
@@ -109,15 +120,19 @@ fn block(subject: &Subject<'_>, choice: &Choice, columns: &[usize]) -> String {
         // What is not printed as a figure has no say in the decimals.
         let figures: Vec<Option<&Estimate>> = values.iter().map(|v| v.filter(|e| !long(e))).collect();
         let shown = shown_alike(&figures, quantity.scale(), &car.units);
-        for ((row, value), shown) in rows.iter_mut().zip(&values).zip(shown) {
-            row.push(match (value, shown) {
+        let outside = choice.rows.iter().map(|row| row.outside.get(*c).copied().unwrap_or(false));
+        for (((row, value), shown), outside) in rows.iter_mut().zip(&values).zip(shown).zip(outside) {
+            let text = match (value, shown) {
                 (_, Some(s)) => s.figure(),
                 (Some(_), None) => "long".into(),
                 (None, None) => "-".into(),
-            });
+            };
+            row.push(if outside { format!("{text} *") } else { text });
         }
     }
-    table::figures(&headings, &rows)
+    let marked = columns.iter().any(|c| choice.rows.iter().any(|row| row.outside.get(*c) == Some(&true)));
+    let mark = if marked { "* past what the model can say: the notes below say why\n" } else { "" };
+    format!("{}{mark}", table::figures(&headings, &rows))
 }
 
 fn heading(subject: &Subject<'_>, column: &Column) -> Vec<String> {

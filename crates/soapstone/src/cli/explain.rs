@@ -11,6 +11,7 @@ use super::args::ExplainArgs;
 use super::output::{ACCENT, FAINT, HEADING, styled};
 use super::{Failure, load, output, select, table};
 use crate::json;
+use crate::stage;
 
 pub(crate) fn run(args: &ExplainArgs) -> Result<(), Failure> {
     let Some(name) = &args.quantity else { return list(args.json) };
@@ -23,6 +24,10 @@ pub(crate) fn run(args: &ExplainArgs) -> Result<(), Failure> {
     }
     if let Some(weight) = study::EXPLAINED.into_iter().find(|w| w.key() == name.as_str()) {
         return explain_weight(args, weight);
+    }
+    let known = [AxleEnd::Front, AxleEnd::Rear].iter().any(|end| Quantity::from_key(name, *end).is_some());
+    if !known && let Some(done) = explain_stage(args, name)? {
+        return Ok(done);
     }
     let car = load::car(args.car.as_deref())?;
     let mut end = select::axle(&car, args.place.axle)?;
@@ -52,7 +57,7 @@ pub(crate) fn run(args: &ExplainArgs) -> Result<(), Failure> {
 
 /// A result of the weighing; the weighed demo where no car is given.
 fn explain_weight(args: &ExplainArgs, weight: Weight) -> Result<(), Failure> {
-    let car = load::weighed_car(args.car.as_deref())?;
+    let car = load::whole_car(args.car.as_deref())?;
     let weighed = study::weigh(&car)?;
     let worked = study::explain_weight(&car, &weighed, weight).ok_or_else(|| {
         Failure::with_hint(
@@ -61,9 +66,26 @@ fn explain_weight(args: &ExplainArgs, weight: Weight) -> Result<(), Failure> {
         )
     })?;
     if args.json {
-        return output::json(&json::worked_weight(&car, weight, &worked));
+        return output::json(&json::worked_car(&car, weight.key(), weight.scale(), &worked));
     }
     output::text(&page(&format!("{}: {}", worked.about.title, car.name), &worked))
+}
+
+/// A result of Stop or Balance, every column of it, of the whole demo where no car is given; `None` where there is no
+/// such result.
+fn explain_stage(args: &ExplainArgs, name: &str) -> Result<Option<()>, Failure> {
+    let car = load::whole_car(args.car.as_deref())?;
+    let (place, holes) = super::stage::holes(&car, &args.place)?;
+    let Some((which, columns, finding)) = stage::find(&car, &holes, name) else { return Ok(None) };
+    let columns = columns.iter().enumerate().map(|(i, column)| (column, finding.worked(i, &car.units)));
+    if args.json {
+        return output::json(&json::worked_columns(&car, &finding, columns)).map(Some);
+    }
+    let pages = columns.map(|(column, worked)| {
+        let of = if column.is_empty() { String::new() } else { format!(", {column}") };
+        page(&format!("{}{of}: {}, {place}, {}", finding.about.title, car.name, which.name()), &worked)
+    });
+    output::text(&pages.collect::<Vec<_>>().join("\n")).map(Some)
 }
 
 fn side(end: End) -> AxleEnd {
@@ -168,7 +190,7 @@ fn likeness(a: &str, b: &str) -> f64 {
 
 fn list(as_json: bool) -> Result<(), Failure> {
     if as_json {
-        return output::json(&json::quantities());
+        return output::json(&json::quantities(&stage::all(&load::whole_car(None)?)));
     }
     let mut out =
         format!("{}\n\n", styled(HEADING, "What can be explained: soapstone explain QUANTITY [CAR]"));
@@ -195,6 +217,9 @@ fn list(as_json: bool) -> Result<(), Failure> {
         if let Some(about) = study::about_weight(weight) {
             out.push_str(&format!("  {:<24}{}\n", weight.key(), table::wrap(about.definition, 26)));
         }
+    }
+    for finding in stage::all(&load::whole_car(None)?) {
+        out.push_str(&format!("  {:<24}{}\n", finding.key, table::wrap(finding.about.definition, 26)));
     }
     output::text(&out)
 }

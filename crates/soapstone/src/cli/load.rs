@@ -11,8 +11,8 @@ use super::{Failure, output};
 /// The demo car, compiled in.
 pub(crate) const DEMO: &str = include_str!("../../../../examples/plover/car.toml");
 
-/// The demo car with its weights.
-pub(crate) const WEIGHED: &str = include_str!("../../../../examples/plover/weighed.toml");
+/// The demo car with all that is known of it.
+pub(crate) const WHOLE: &str = include_str!("../../../../examples/plover/whole.toml");
 
 /// How the demo is called in messages.
 pub(crate) const DEMO_NAME: &str = "examples/plover/car.toml";
@@ -40,7 +40,7 @@ pub(crate) fn read(path: Option<&Path>) -> Result<File, Failure> {
 fn read_text(name: String, text: String) -> File {
     let mut loaded = project::read(&text);
     if let Some(car) = &mut loaded.car {
-        study::settle_height(car);
+        study::settle(car);
     }
     let mut diagnostics = loaded.diagnostics;
     if let Some(car) = &loaded.car {
@@ -54,10 +54,10 @@ pub(crate) fn car(path: Option<&Path>) -> Result<Car, Failure> {
     usable(read(path)?)
 }
 
-/// The same, with the weighed demo where no path is given.
-pub(crate) fn weighed_car(path: Option<&Path>) -> Result<Car, Failure> {
+/// The same, with the whole demo where no path is given.
+pub(crate) fn whole_car(path: Option<&Path>) -> Result<Car, Failure> {
     match path {
-        None => usable(read_text("examples/plover/weighed.toml".into(), WEIGHED.into())),
+        None => usable(read_text("examples/plover/whole.toml".into(), WHOLE.into())),
         path => car(path),
     }
 }

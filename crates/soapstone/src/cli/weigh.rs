@@ -11,7 +11,7 @@ use crate::json;
 use crate::weights;
 
 pub(crate) fn run(args: &WeighArgs) -> Result<(), Failure> {
-    let car = load::weighed_car(args.car.as_deref())?;
+    let car = load::whole_car(args.car.as_deref())?;
     let weighed = study::weigh(&car)?;
     if args.json {
         output::json(&json::weighed(&car, &weighed))

@@ -14,6 +14,9 @@ struct ChoiceOut {
     rows: Vec<RowOut>,
     ties: Vec<TieOut>,
     missing: Vec<MissingOut>,
+    /// In plain words: what differs in the stop, and whether the ± lets one say so.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    summary: Vec<String>,
     uncertainty: &'static str,
     caution: &'static str,
 }
@@ -34,6 +37,9 @@ struct RowOut {
     ruled_out: bool,
     notes: Vec<String>,
     values: Vec<Option<Doubtful>>,
+    /// Columns whose value is past what its model can say; a note says why.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    outside: Vec<usize>,
     links: Vec<LinkOut>,
     left_as_is: Option<ShiftOut>,
 }
@@ -121,6 +127,7 @@ pub(crate) fn choice(subject: &Subject<'_>, choice: &Choice) -> impl Serialize {
                     at_m: xyz(&h.at.at),
                 })
                 .collect(),
+            outside: row.outside.iter().enumerate().filter(|(_, out)| **out).map(|(c, _)| c).collect(),
             ruled_out: row.ruled_out,
             notes: row.notes.clone(),
             values: row
@@ -178,6 +185,7 @@ pub(crate) fn choice(subject: &Subject<'_>, choice: &Choice) -> impl Serialize {
         columns,
         rows,
         ties,
+        summary: study::summary(choice, &subject.car().units),
         missing: choice
             .missing
             .iter()

@@ -2,7 +2,7 @@
 
 use project::model::Car;
 use serde::Serialize;
-use study::{Quantity, Scale, Subject, Weight, Worked};
+use study::{Finding, Quantity, Scale, Subject, Worked};
 use suspension::AxleEnd;
 
 use super::{Doubtful, unit};
@@ -52,9 +52,9 @@ pub(crate) fn worked(
     out(subject.car(), axle, key, quantity.scale(), travel, worked)
 }
 
-/// A result of the weighing; its `axle` is `car`.
-pub(crate) fn worked_weight(car: &Car, weight: Weight, worked: &Worked) -> impl Serialize {
-    out(car, "car", weight.key(), weight.scale(), 0.0, worked)
+/// A result of the whole car; its `axle` is `car`.
+pub(crate) fn worked_car(car: &Car, key: &'static str, scale: Scale, worked: &Worked) -> impl Serialize {
+    out(car, "car", key, scale, 0.0, worked)
 }
 
 fn out(
@@ -97,6 +97,33 @@ fn out(
 }
 
 #[derive(Serialize)]
+struct ColumnsOut {
+    schema: &'static str,
+    /// One for each column of the stage's table.
+    columns: Vec<ColumnOut>,
+}
+
+#[derive(Serialize)]
+struct ColumnOut {
+    column: String,
+    #[serde(flatten)]
+    worked: WorkedOut,
+}
+
+/// A result of a stage, column by column.
+pub(crate) fn worked_columns<'c>(
+    car: &Car,
+    finding: &Finding,
+    columns: impl Iterator<Item = (&'c String, Worked)>,
+) -> impl Serialize {
+    let columns = columns.map(|(column, worked)| ColumnOut {
+        column: column.clone(),
+        worked: out(car, "car", finding.key, finding.scale, 0.0, &worked),
+    });
+    ColumnsOut { schema: "soapstone.explain-columns/1", columns: columns.collect() }
+}
+
+#[derive(Serialize)]
 struct QuantitiesOut {
     schema: &'static str,
     front: Vec<QuantityOut>,
@@ -113,8 +140,8 @@ struct QuantityOut {
     definition: &'static str,
 }
 
-/// All quantities that can be explained.
-pub(crate) fn quantities() -> impl Serialize {
+/// All quantities that can be explained; `results` are those of the stages.
+pub(crate) fn quantities(results: &[Finding]) -> impl Serialize {
     let all = |end: AxleEnd| {
         Quantity::ALL
             .into_iter()
@@ -135,10 +162,16 @@ pub(crate) fn quantities() -> impl Serialize {
         let (unit, definition) = (unit(w.scale()).0, about.definition);
         Some(QuantityOut { quantity: w.key(), title: about.title, unit, definition })
     });
+    let results = results.iter().map(|finding| QuantityOut {
+        quantity: finding.key,
+        title: finding.about.title,
+        unit: unit(finding.scale).0,
+        definition: finding.about.definition,
+    });
     QuantitiesOut {
         schema: "soapstone.quantities/1",
         front: all(AxleEnd::Front),
         rear: all(AxleEnd::Rear),
-        car: weights.collect(),
+        car: weights.chain(results).collect(),
     }
 }

@@ -161,7 +161,7 @@ impl Desk {
 /// The car with its weighed height, where it was weighed.
 fn weighed(store: &Store) -> Option<Car> {
     let mut car = store.loaded().car.clone().filter(|car| car.weigh.is_some())?;
-    study::settle_height(&mut car);
+    study::settle(&mut car);
     Some(car)
 }
 

@@ -3,6 +3,7 @@
 
 pub(crate) mod asked;
 mod form;
+pub(crate) mod groups;
 mod mend;
 pub(crate) mod mistakes;
 pub(crate) mod names;

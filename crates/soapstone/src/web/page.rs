@@ -21,12 +21,21 @@ pub(crate) struct Sheet<'a> {
 }
 
 /// The stages that have a page.
-const STAGES: [(&str, &str); 3] = [("measure", "Measure"), ("weigh", "Weigh"), ("place", "Place")];
+const STAGES: [(&str, &str); 5] = [
+    ("measure", "Measure"),
+    ("place", "Place"),
+    ("weigh", "Weigh"),
+    ("stop", "Stop"),
+    ("balance", "Balance"),
+];
 
-/// The stages that have something to show: Weigh only with weights in the file, or while its page begins them.
+/// The stages that have something to show: those of the whole car only with weights in the file, or while a page of
+/// them begins one.
 fn stages(desk: &Desk, stage: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
-    let weighed = stage == "weigh" || desk.car().is_some_and(|car| car.weigh.is_some());
-    STAGES.into_iter().filter(move |(path, _)| weighed || *path != "weigh")
+    let points = ["measure", "place"];
+    let whole =
+        (!stage.is_empty() && !points.contains(&stage)) || desk.car().is_some_and(|car| car.weigh.is_some());
+    STAGES.into_iter().filter(move |(path, _)| whole || points.contains(path))
 }
 
 /// The first stage in which there is something to do: a file without an axle begins, one with mistakes is mended.

@@ -58,7 +58,7 @@ fn scales_are_begun_and_typed_over() {
 #[test]
 fn it_fits_a_telephone() {
     with_page("weigh-phone", PHONE, async |served, tab| {
-        let text = include_str!("../../../../examples/plover/weighed.toml");
+        let text = include_str!("../../../../examples/plover/whole.toml");
         std::fs::write(&served.file, text).expect("a file");
         tab.go("/weigh").await;
         tab.has("[data-result=mass]").await;

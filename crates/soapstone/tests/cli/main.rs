@@ -12,5 +12,6 @@ mod mistakes;
 mod open;
 mod run;
 mod shell;
+mod stage;
 mod tables;
 mod weigh;

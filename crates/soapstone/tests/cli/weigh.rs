@@ -2,7 +2,7 @@
 
 use crate::run::{demo, file, good, json, run};
 
-const WEIGHED: &str = include_str!("../../../../examples/plover/weighed.toml");
+const WEIGHED: &str = include_str!("../../../../examples/plover/whole.toml");
 
 #[test]
 fn the_table_says_what_it_assumes() {
@@ -16,7 +16,7 @@ fn the_table_says_what_it_assumes() {
         text.contains("suspension taken as locked") && text.contains("Planning figures, not an approval")
     );
     assert!(text.lines().all(|line| line.chars().count() <= 100), "{text}");
-    assert_eq!(text, good(&["weigh", &demo("plover/weighed.toml")]), "the demo is that file");
+    assert_eq!(text, good(&["weigh", &demo("plover/whole.toml")]), "the demo is that file");
 }
 
 #[test]
@@ -74,7 +74,7 @@ fn check_points_at_scales_that_cannot_be_true() {
 
 #[test]
 fn the_height_is_explained_with_this_cars_figures() {
-    let out = json(&["explain", "cg-height", &demo("plover/weighed.toml"), "--json"]);
+    let out = json(&["explain", "cg-height", &demo("plover/whole.toml"), "--json"]);
     assert_eq!((out["axle"].as_str(), out["unit"].as_str()), (Some("car"), Some("m")));
     assert!((out["result"]["value"].as_f64().unwrap() - 0.48).abs() < 0.005, "{out}");
     let shares: f64 = out["uncertainty_from"]

@@ -17,4 +17,5 @@ mod measure;
 mod origin;
 #[path = "../common/served.rs"]
 mod served;
+mod stage;
 mod weigh;

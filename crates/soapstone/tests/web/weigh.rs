@@ -3,7 +3,7 @@
 use crate::measure::Server;
 
 const PLOVER: &str = include_str!("../../../../examples/plover/car.toml");
-const WEIGHED: &str = include_str!("../../../../examples/plover/weighed.toml");
+const WEIGHED: &str = include_str!("../../../../examples/plover/whole.toml");
 
 /// The row of a result on the page.
 fn result<'a>(body: &'a str, name: &str) -> &'a str {

@@ -128,10 +128,11 @@ impl<'a> Stand<'a> {
         let Some(rows) = self.choice else { return };
         let end = self.shown.axle;
         if !self.shown.trial.is_empty() && self.in_use().is_none() {
-            self.row = row_of(&self.car, end, &self.holes, self.trial_name(), rows);
+            let moving = self.shown.drag.is_some();
+            self.row = row_of(&self.car, end, &self.holes, self.trial_name(), rows, moving);
             if self.shown.drag.is_none() {
                 let (car, holes) = self.shown.trial.as_holes(self.base, end);
-                self.asks = row_of(&car, end, &holes, self.trial_name(), rows);
+                self.asks = row_of(&car, end, &holes, self.trial_name(), rows, true);
             }
         }
         let pins: Vec<Pin> = self.shown.pins.clone();
@@ -141,17 +142,19 @@ impl<'a> Stand<'a> {
                 rows.memory.rows.of(pin.to_string(), || {
                     let car = pin.trial.apply(self.base, end);
                     let holes = pin.trial.holes(&car, end);
-                    row_of(&car, end, &holes, pin.name.clone(), rows)
+                    row_of(&car, end, &holes, pin.name.clone(), rows, false)
                 })
             })
             .collect();
     }
 }
 
-fn row_of(car: &Car, end: End, holes: &[usize], name: String, rows: &Choice) -> Option<Row> {
+/// A row; `quick` leaves out the ± of the whole car's figures, which takes many equilibria.
+fn row_of(car: &Car, end: End, holes: &[usize], name: String, rows: &Choice, quick: bool) -> Option<Row> {
     let subject = Subject::new(car, end).ok()?;
     let candidate = Candidate { name, holes: holes.to_vec(), setups: Vec::new() };
-    Some(study::row(&subject, candidate, &rows.columns))
+    let work = if quick { study::quick_row } else { study::row };
+    Some(work(&subject, candidate, &rows.columns))
 }
 
 /// The scene of a car at the shown attitude.

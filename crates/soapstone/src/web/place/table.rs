@@ -1,7 +1,7 @@
 //! The choice table, and what the change asks of the links.
 
 use maud::{Markup, html};
-use project::model::End;
+use project::model::{Axle, End};
 use study::{Column, Estimate, Quantity, Row, Scale, Shown as Figure, Subject, shown, shown_alike};
 use suspension::AxleEnd;
 use units::{Dimension, UnitSystem};
@@ -118,6 +118,7 @@ fn row_markup<'f>(
             @for (i, (value, column)) in line.row.values.iter().zip(columns).enumerate() {
                 td {
                     (cell(stand, value.is_some(), figure(i), *column, line))
+                    @if line.row.outside.get(i) == Some(&true) { abbr.outside title="past what the model can say: see the notes" { "*" } }
                     @if trial {
                         (change(value.as_ref(), drawn(i), figure(i), column.quantity, &stand.base.units))
                     }
@@ -130,7 +131,7 @@ fn row_markup<'f>(
 fn row_head(stand: &Stand<'_>, line: &Line<'_>, used: bool) -> Markup {
     match line.kind {
         Kind::File(_) => {
-            let uses = names_of(stand, &line.row.candidate.holes);
+            let uses = holes_of(stand, line);
             let link = stand.shown.link(|s| s.trial = Trial { uses, moves: Vec::new() });
             html! { a href=(link) aria-current=[used.then_some("true")] { (line.name) } }
         }
@@ -149,9 +150,12 @@ fn row_head(stand: &Stand<'_>, line: &Line<'_>, used: bool) -> Markup {
     }
 }
 
+fn holes_of(stand: &Stand<'_>, line: &Line<'_>) -> Vec<String> {
+    stand.axle().map_or_else(Vec::new, |axle| names_of(axle, &line.row.candidate.holes))
+}
+
 /// END=HOLE of some holes.
-pub(crate) fn names_of(stand: &Stand<'_>, holes: &[usize]) -> Vec<String> {
-    let Some(axle) = stand.axle() else { return Vec::new() };
+pub(crate) fn names_of(axle: &Axle, holes: &[usize]) -> Vec<String> {
     holes
         .iter()
         .filter_map(|h| axle.holes.get(*h))
@@ -225,7 +229,7 @@ pub(crate) fn change(
 /// The trial that a row stands for.
 fn trial_of(stand: &Stand<'_>, line: &Line<'_>) -> Trial {
     match line.kind {
-        Kind::File(_) => Trial { uses: names_of(stand, &line.row.candidate.holes), moves: Vec::new() },
+        Kind::File(_) => Trial { uses: holes_of(stand, line), moves: Vec::new() },
         Kind::Trial => stand.shown.trial.clone(),
         Kind::Pin(i) => stand.shown.pins.get(i).map(|p| p.trial.clone()).unwrap_or_default(),
     }

@@ -1,0 +1,74 @@
+//! The pages Stop and Balance by plain forms, as a browser without scripts sends them.
+
+use crate::measure::Server;
+
+const PLOVER: &str = include_str!("../../../../examples/plover/car.toml");
+const WHOLE: &str = include_str!("../../../../examples/plover/whole.toml");
+
+#[test]
+fn results_stand_above_their_figures_and_follow_an_edit() {
+    let server = Server::open(Some(WHOLE));
+    for (path, result, chart) in
+        [("/stop", "greatest-deceleration", "chart-bias"), ("/balance", "understeer", "map-")]
+    {
+        let page = server.get(path);
+        assert_eq!(page.status, 200);
+        for part in
+            [format!("data-result=\"{result}\""), chart.to_string(), "data-stage-link=\"balance\"".into()]
+        {
+            assert!(page.body.contains(&part), "{path}: {part}");
+        }
+        assert!(page.body.find("part-stage") < page.body.find("part-scales"), "{path}");
+        assert!(!page.body.contains("NaN"), "{path}");
+    }
+    let before = server.get("/stop").body;
+    let form = [
+        ("value:stop.deceleration", "0.5"),
+        ("was:value:stop.deceleration", "1.0"),
+        ("back", "/stop?axle=rear"),
+    ];
+    let done = server.form("/stop", &form);
+    assert_eq!((done.status, done.location()), (303, "/stop?axle=rear"), "{}", done.body);
+    assert!(server.file().contains("deceleration = 0.5"), "{}", server.file());
+    let after = server.get("/stop").body;
+    assert!(before.contains("In a stop of 1.00 g") && after.contains("In a stop of 0.50 g"));
+}
+
+#[test]
+fn a_hole_on_trial_is_the_one_that_is_worked_out() {
+    let server = Server::open(Some(WHOLE));
+    let page = |hole: &str| server.get(&format!("/stop?axle=rear&use=link.lower-fore.body%3D{hole}")).body;
+    let rise = |body: &str| body.split("chart-rise-over-time").nth(1).map(str::to_string);
+    let (a, c) = (page("A"), page("C"));
+    assert!(rise(&a).is_some() && rise(&a) != rise(&c), "the body rises otherwise");
+    assert!(c.contains("aria-current=\"true\">C"), "the hole in use is marked");
+}
+
+#[test]
+fn a_mistake_is_refused_at_its_cell_and_tables_are_begun() {
+    let server = Server::open(Some(WHOLE));
+    let field = "value:pedal.ratio";
+    let refused = server.form("/stop", &[(field, "five"), ("was:value:pedal.ratio", "5.4 ± 0.05")]);
+    assert_eq!(refused.status, 422);
+    assert!(refused.body.contains("value=\"five\""), "what was typed stays");
+    let bare = Server::open(Some(PLOVER));
+    let page = bare.get("/stop");
+    assert!(page.status == 200 && page.body.contains("Not known yet"), "{}", page.status);
+    let tyre = [
+        ("begin", "tyre"),
+        ("value:tyre.vertical-rate", "210"),
+        ("value:tyre.nominal-load", "3000"),
+        ("value:tyre.friction", "1.1"),
+        ("value:tyre.load-sensitivity", "0.1"),
+        ("value:tyre.cornering-stiffness", "1100"),
+        ("value:tyre.loads", "[500, 8000]"),
+        ("back", "/stop?axle=rear"),
+    ];
+    let done = bare.form("/stop", &tyre);
+    assert_eq!(done.status, 303, "{}", done.body);
+    assert!(
+        bare.file().contains("[tyre]") && bare.file().contains("cornering-stiffness = 1100"),
+        "{}",
+        bare.file()
+    );
+}
