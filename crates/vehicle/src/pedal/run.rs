@@ -15,7 +15,7 @@ pub struct Press {
     pub torque: [f64; 2],
     /// Time in which the torques rise from zero, evenly [s].
     pub rise_time: f64,
-    /// Time to follow the car for [s]; the run ends before where the car is slower than [`SLOWEST`].
+    /// Time to follow the car for [s]; the run ends before where the car is slower than `SLOWEST`.
     pub duration: f64,
 }
 
@@ -78,7 +78,7 @@ pub struct Summary {
 /// A stop followed over time.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stopped {
-    /// Every [`EVERY`] seconds.
+    /// Every `EVERY` seconds.
     pub samples: Vec<Sample>,
     /// What it comes to.
     pub summary: Summary,
