@@ -130,7 +130,7 @@ fn told(e: PedalError) -> Lack {
 
 /// The car for its run, and how the pedal goes down.
 fn stopper<'w>(whole: &'w Whole, stop: &StatedStop) -> Result<(Stopper<'w>, Press), Lack> {
-    let (front, rear) = forces(whole, stop)?;
+    let (front, rear) = whole.stated_forces(stop)?;
     let share = if front + rear > 0.0 { front / (front + rear) } else { 1.0 };
     let rolling = [whole.rolling_at(AxleEnd::Front)?, whole.rolling_at(AxleEnd::Rear)?];
     let stopper =
@@ -139,18 +139,6 @@ fn stopper<'w>(whole: &'w Whole, stop: &StatedStop) -> Result<(Stopper<'w>, Pres
         .map(|(end, force)| force / 2.0 * whole.axle(end).corner.loaded_radius());
     let press = Press { speed: stop.from, torque, rise_time: stop.rise, duration: stop.rise + AFTER };
     Ok((stopper, press))
-}
-
-/// Braking force of the front and of the rear axle in the stated stop [N].
-fn forces(whole: &Whole, stop: &StatedStop) -> Result<(f64, f64), Lack> {
-    let effort = whole.effort()?;
-    let stopping = whole.stopping();
-    let drag = stopping.aero.forces(stop.from).drag;
-    let asked = effort.effort_for(stopping.mass * stop.deceleration - drag).ok_or_else(|| Lack {
-        what: "the brakes cannot give the stated deceleration at the greatest pedal force".into(),
-        hint: "state a smaller `deceleration` in `[stop]`, or change the brake parts".into(),
-    })?;
-    Ok(effort.forces(asked))
 }
 
 impl Context {
@@ -191,7 +179,7 @@ impl Context {
 /// Everything at once, with what is lacking for some of it and why some of it is past the model.
 fn values(whole: &Whole, stop: &StatedStop) -> Result<(Values, Vec<Lack>, Vec<String>), Lack> {
     let stopping = whole.stopping();
-    let (front, rear) = forces(whole, stop)?;
+    let (front, rear) = whole.stated_forces(stop)?;
     let share = if front + rear > 0.0 { front / (front + rear) } else { 1.0 };
     let state = equilibrium(whole, stop, share)?;
     let mut out: Values = [None; InStop::ALL.len()];

@@ -24,10 +24,7 @@ fn share_of_parts(car: &Car) -> Option<Value> {
     let whole = WholeCar::new(car).ok()?;
     let stop = &car.stop;
     let share = |whole: &Whole| {
-        let effort = whole.effort().ok()?;
-        let stopping = whole.stopping();
-        let force = stopping.mass * stop.deceleration - stopping.aero.forces(stop.from).drag;
-        let (front, rear) = effort.forces(effort.effort_for(force)?);
+        let (front, rear) = whole.stated_forces(stop).ok()?;
         (front + rear > 0.0).then(|| front / (front + rear))
     };
     let [estimate] = whole.estimates(&[], Scope::Figures, |whole| [share(whole)]).ok()?;

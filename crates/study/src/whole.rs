@@ -8,7 +8,7 @@ mod loads;
 mod lower;
 
 use nalgebra::Vector3;
-use project::model::{Axle, Car, End, Mounting, TyreModel};
+use project::model::{Axle, Car, End, Mounting, StatedStop, TyreModel};
 use suspension::scheme::ElementRole;
 use suspension::{AxleEnd, Corner, Measures, Mover, Ratio, TorqueReaction};
 use thiserror::Error;
@@ -44,14 +44,6 @@ impl Lack {
     }
 }
 
-/// A damper at one wheel, by the index of its element.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Damping {
-    pub element: usize,
-    /// In bump and in rebound [N s/m].
-    pub rates: [f64; 2],
-}
-
 /// One axle of the whole car.
 #[derive(Clone, Debug)]
 pub(crate) struct WholeAxle {
@@ -63,7 +55,7 @@ pub(crate) struct WholeAxle {
     pub ratios: Vec<Ratio<f64>>,
     pub springs: Vec<(usize, Spring)>,
     pub stops: Vec<(usize, Stop)>,
-    pub dampers: Vec<Damping>,
+    pub dampers: Vec<pedal::Damper>,
     /// Element of the bar's link, and the bar's rate at one end [N/m].
     pub bar: Option<(usize, f64)>,
     /// Its sizes, where they are known.
@@ -163,6 +155,22 @@ impl Whole {
                 "write `[pedal]`, `[front.disc]` and `[rear.disc]`, or `front-share` in `[brakes]`",
             )),
         }
+    }
+
+    /// The effort of the stated stop: pedal force, or total force where only the share is known.
+    pub fn stated_effort(&self, stop: &StatedStop) -> Result<f64, Lack> {
+        let drag = self.aero.forces(stop.from).drag;
+        self.effort()?.effort_for(self.loads.mass * stop.deceleration - drag).ok_or_else(|| {
+            Lack::new(
+                "the brakes cannot give the stated deceleration at the greatest pedal force",
+                "state a smaller `deceleration` in `[stop]`, or change the brake parts",
+            )
+        })
+    }
+
+    /// Braking force of the front and of the rear axle in the stated stop [N].
+    pub fn stated_forces(&self, stop: &StatedStop) -> Result<(f64, f64), Lack> {
+        Ok(self.effort()?.forces(self.stated_effort(stop)?))
     }
 
     /// Tyres of an axle.
@@ -269,11 +277,7 @@ impl Whole {
             tyre,
             spin_inertia: self.spin_inertia(end),
             relaxation: along.filter(|l| *l > 0.0).unwrap_or(pedal::RELAXATION),
-            dampers: axle
-                .dampers
-                .iter()
-                .map(|d| pedal::Damper { element: d.element, bump: d.rates[0], rebound: d.rates[1] })
-                .collect(),
+            dampers: axle.dampers.clone(),
         })
     }
 
@@ -298,7 +302,7 @@ impl Whole {
             spring_force: on_corner * vehicle::GRAVITY / spring_ratio.ratio,
             spring_ratio: spring_ratio.ratio,
             spring_ratio_rate: spring_ratio.ratio_rate,
-            damping: damper.map_or(0.0, |d| (d.rates[0] + d.rates[1]) / 2.0),
+            damping: damper.map_or(0.0, |d| (d.bump + d.rebound) / 2.0),
             damper_ratio,
             tyre_rate: axle.tyre_rate.ok_or_else(|| no_tyre_rate(name))?,
             sprung_mass: on_corner,
@@ -346,18 +350,9 @@ impl Whole {
     /// The car for its equilibrium; `front` is the front share of the braking.
     pub fn on_wheels(&self, front: f64) -> Result<platform::Car<'_>, Lack> {
         let (sprung, behind, height) = self.sprung();
-        let rig = |axle: &'_ WholeAxle| -> Result<(f64, Vec<(usize, Spring)>), Lack> {
-            let rate = axle.tyre_rate.ok_or_else(|| no_tyre_rate(end_name(axle.end)))?;
-            if axle.springs.is_empty() {
-                return Err(no_spring(axle.end));
-            }
-            Ok((rate, axle.springs.clone()))
-        };
         let [one, two] = &self.axles;
-        let (figures_one, figures_two) = (rig(one)?, rig(two)?);
-        let make = |axle, (tyre_rate, springs)| make_rig(axle, tyre_rate, springs);
         Ok(platform::Car {
-            axles: [make(one, figures_one), make(two, figures_two)],
+            axles: [rig(one)?, rig(two)?],
             sprung,
             sprung_centre: Vector3::new(one.measures.contact.x - behind, 0.0, height),
             brake_front: front,
@@ -380,18 +375,21 @@ impl Whole {
     }
 }
 
-fn make_rig(axle: &WholeAxle, tyre_rate: f64, springs: Vec<(usize, Spring)>) -> Rig<'_> {
-    Rig {
+fn rig(axle: &WholeAxle) -> Result<Rig<'_>, Lack> {
+    if axle.springs.is_empty() {
+        return Err(no_spring(axle.end));
+    }
+    Ok(Rig {
         corner: &axle.corner,
         end: axle.end,
-        springs,
+        springs: axle.springs.clone(),
         stops: axle.stops.clone(),
         bar: axle.bar,
         unsprung: axle.unsprung,
-        tyre_rate,
+        tyre_rate: axle.tyre_rate.ok_or_else(|| no_tyre_rate(end_name(axle.end)))?,
         braking: axle.braking,
         driving: axle.driving,
-    }
+    })
 }
 
 fn no_spring(end: AxleEnd) -> Lack {
@@ -445,8 +443,11 @@ fn axle(car: &Car, end: End, loads: &Loads, holes: &[(End, usize)]) -> Result<Wh
     };
     let springs = axle.springs.iter().map(|s| (s.element, Spring { rate: s.rate.value, rise: s.rise }));
     let stops = axle.stops.iter().map(|s| (s.element, Stop { gap: s.gap, rate: s.rate, rise: s.rise }));
-    let dampers =
-        axle.dampers.iter().map(|d| Damping { element: d.element, rates: [d.bump.value, d.rebound.value] });
+    let dampers = axle.dampers.iter().map(|d| pedal::Damper {
+        element: d.element,
+        bump: d.bump.value,
+        rebound: d.rebound.value,
+    });
     let reacted = |mounting| match mounting {
         Mounting::Outboard => TorqueReaction::Upright,
         Mounting::Inboard => TorqueReaction::Body,
@@ -538,9 +539,14 @@ impl WholeCar {
     }
 
     /// The car with one input after the other off by its standard uncertainty, and the index of that input. Those
-    /// that `scope` leaves out, and those with which there is no car, do not come.
-    fn each_off(&self, holes: &[(End, usize)], scope: Scope, mut visit: impl FnMut(usize, &Whole)) {
-        for (i, loads) in self.loading.shifted.iter().enumerate() {
+    /// that are not wanted, and those with which there is no car, do not come.
+    fn each_off(
+        &self,
+        holes: &[(End, usize)],
+        wanted: impl Fn(usize) -> bool,
+        mut visit: impl FnMut(usize, &Whole),
+    ) {
+        for (i, loads) in self.loading.shifted.iter().enumerate().filter(|(i, _)| wanted(*i)) {
             if let Ok(whole) = Whole::build(&self.car, *loads, holes) {
                 visit(i, &whole);
             }
@@ -548,17 +554,15 @@ impl WholeCar {
         let mut car = self.car.clone();
         let weighed = self.loading.inputs.len();
         let places = self.inputs.len() - weighed - self.figures;
-        let groups: [(Visit, usize, usize); 2] = [
-            (doubt::figures, weighed, self.figures),
-            (doubt::places, weighed + self.figures, if scope == Scope::All { places } else { 0 }),
-        ];
+        let groups: [(Visit, usize, usize); 2] =
+            [(doubt::figures, weighed, self.figures), (doubt::places, weighed + self.figures, places)];
         for (through, first, count) in groups {
-            for wanted in 0..count {
-                shift(&mut car, through, wanted, 1.0);
+            for number in (0..count).filter(|number| wanted(first + number)) {
+                shift(&mut car, through, number, 1.0);
                 if let Ok(whole) = Whole::build(&car, self.loading.nominal, holes) {
-                    visit(first + wanted, &whole);
+                    visit(first + number, &whole);
                 }
-                shift(&mut car, through, wanted, -1.0);
+                shift(&mut car, through, number, -1.0);
             }
         }
     }
@@ -605,8 +609,7 @@ impl WholeCar {
         mut figures: impl FnMut(&Whole) -> [Option<f64>; N],
     ) -> Result<[Option<Estimate>; N], Lack> {
         let list = self.estimate_list(holes, scope, |whole| figures(whole).to_vec())?;
-        let mut list = list.into_iter();
-        Ok(std::array::from_fn(|_| list.next().flatten()))
+        Ok(in_order(list))
     }
 
     /// As [`Self::estimates`], for a list whose length is the same for every car.
@@ -614,32 +617,41 @@ impl WholeCar {
         &self,
         holes: &[(End, usize)],
         scope: Scope,
-        mut figures: impl FnMut(&Whole) -> Vec<Option<f64>>,
+        figures: impl FnMut(&Whole) -> Vec<Option<f64>>,
     ) -> Result<Vec<Option<Estimate>>, Lack> {
-        let nominal = figures(&self.at(holes)?);
-        let count = self.inputs.len();
-        let estimate = |value| Estimate { value, contributions: vec![0.0; count] };
-        let mut out: Vec<_> = nominal.into_iter().map(|value| value.map(estimate)).collect();
-        self.each_off(holes, scope, |i, whole| {
-            contribute(&mut out, i, figures(whole));
-        });
-        Ok(out)
+        let places = self.loading.inputs.len() + self.figures;
+        self.estimates_where(holes, |i| scope == Scope::All || i < places, figures)
     }
 
-    /// As [`Self::estimates`] with both scopes, but for these inputs alone: for what takes long.
+    /// As [`Self::estimates`], but for the inputs that are wanted alone: for what takes long.
     pub fn estimates_by<const N: usize>(
         &self,
         holes: &[(End, usize)],
         inputs: &[usize],
         mut figures: impl FnMut(&Whole) -> [Option<f64>; N],
     ) -> Result<[Option<Estimate>; N], Lack> {
+        let list = self.estimates_where(holes, |i| inputs.contains(&i), |whole| figures(whole).to_vec())?;
+        Ok(in_order(list))
+    }
+
+    fn estimates_where(
+        &self,
+        holes: &[(End, usize)],
+        wanted: impl Fn(usize) -> bool,
+        mut figures: impl FnMut(&Whole) -> Vec<Option<f64>>,
+    ) -> Result<Vec<Option<Estimate>>, Lack> {
         let nominal = figures(&self.at(holes)?);
         let count = self.inputs.len();
-        let mut out =
-            nominal.map(|value| value.map(|value| Estimate { value, contributions: vec![0.0; count] }));
-        self.each_off(holes, Scope::All, |i, whole| {
-            if inputs.contains(&i) {
-                contribute(&mut out, i, figures(whole));
+        let estimate = |value| Estimate { value, contributions: vec![0.0; count] };
+        let mut out: Vec<_> = nominal.into_iter().map(|value| value.map(estimate)).collect();
+        self.each_off(holes, wanted, |i, whole| {
+            for (estimate, off) in out.iter_mut().zip(figures(whole)) {
+                if let (Some(estimate), Some(off)) = (estimate, off)
+                    && let Some(contribution) = estimate.contributions.get_mut(i)
+                {
+                    let change = off - estimate.value;
+                    *contribution = if change.is_finite() { change } else { 0.0 };
+                }
             }
         });
         Ok(out)
@@ -658,16 +670,10 @@ impl WholeCar {
     }
 }
 
-/// Notes what an input changes.
-fn contribute(out: &mut [Option<Estimate>], input: usize, off: impl IntoIterator<Item = Option<f64>>) {
-    for (estimate, off) in out.iter_mut().zip(off) {
-        if let (Some(estimate), Some(off)) = (estimate, off)
-            && let Some(contribution) = estimate.contributions.get_mut(input)
-        {
-            let change = off - estimate.value;
-            *contribution = if change.is_finite() { change } else { 0.0 };
-        }
-    }
+/// A list of known length as an array.
+fn in_order<const N: usize>(list: Vec<Option<Estimate>>) -> [Option<Estimate>; N] {
+    let mut list = list.into_iter();
+    std::array::from_fn(|_| list.next().flatten())
 }
 
 /// Moves the figure of this number, of those that are uncertain, by so many of its standard uncertainties.

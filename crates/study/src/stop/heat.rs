@@ -23,7 +23,8 @@ fn phases(stop: &StatedStop) -> Vec<Phase> {
 
 pub(super) fn group(car: &WholeCar, whole: &Whole) -> Result<(Group, Chart), Lack> {
     let stop = &car.car().stop;
-    let share = share(whole, stop)?;
+    let (front, rear) = whole.stated_forces(stop)?;
+    let share = front / (front + rear);
     let lumps = [(AxleEnd::Front, share), (AxleEnd::Rear, 1.0 - share)];
     if lumps.iter().all(|(end, _)| whole.axle(*end).disc.is_none()) {
         return Err(Lack {
@@ -111,14 +112,4 @@ pub(super) fn group(car: &WholeCar, whole: &Whole) -> Result<(Group, Chart), Lac
         marks: Vec::new(),
     };
     Ok((group, chart))
-}
-
-/// Front share of the braking in the stated stop.
-fn share(whole: &Whole, stop: &StatedStop) -> Result<f64, Lack> {
-    let effort = whole.effort()?;
-    let stopping = whole.stopping();
-    let force = stopping.mass * stop.deceleration - stopping.aero.forces(stop.from).drag;
-    let asked = effort.effort_for(force).ok_or_else(|| wrong(vehicle::VehicleError::NoBrakeForce))?;
-    let (front, rear) = effort.forces(asked);
-    Ok(front / (front + rear))
 }

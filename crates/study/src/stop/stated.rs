@@ -1,6 +1,6 @@
 //! The stated stop: loads, forces, pressures and what is left of the grip.
 
-use project::model::End;
+use project::model::{End, StatedStop};
 use vehicle::AxleEnd;
 
 use super::limit::speed_words;
@@ -13,11 +13,10 @@ use crate::whole::{Lack, Scope, Whole, WholeCar};
 /// Figures of both axles, then those of the pedal.
 type Figures = [Option<f64>; 13];
 
-fn figures(whole: &Whole, speed: f64, deceleration: f64) -> Option<Figures> {
-    let effort = whole.effort().ok()?;
-    let stopping = whole.stopping();
-    let loads = stopping.loads(speed, deceleration);
-    let asked = effort.effort_for(stopping.mass * deceleration - loads.drag)?;
+fn figures(whole: &Whole, stop: &StatedStop) -> Result<Figures, Lack> {
+    let effort = whole.effort()?;
+    let loads = whole.stopping().loads(stop.from, stop.deceleration);
+    let asked = whole.stated_effort(stop)?;
     let (front, rear) = effort.forces(asked);
     let use_of = |force: f64, load: f64| (load > 0.0).then_some(force / load);
     let reserve = |end: AxleEnd, force: f64, load: f64| {
@@ -27,7 +26,7 @@ fn figures(whole: &Whole, speed: f64, deceleration: f64) -> Option<Figures> {
         Some(side * (1.0 - used * used).max(0.0).sqrt())
     };
     let applied = parts(&effort).map(|(system, temperatures)| system.apply(asked, temperatures));
-    Some([
+    Ok([
         Some(loads.front),
         Some(loads.rear),
         Some(front),
@@ -46,14 +45,8 @@ fn figures(whole: &Whole, speed: f64, deceleration: f64) -> Option<Figures> {
 
 pub(super) fn group(car: &WholeCar, whole: &Whole, holes: &[(End, usize)]) -> Result<Group, Lack> {
     let stop = &car.car().stop;
-    whole.effort()?;
-    figures(whole, stop.from, stop.deceleration).ok_or_else(|| Lack {
-        what: "the brakes cannot give the stated deceleration at the greatest pedal force".into(),
-        hint: "state a smaller `deceleration` in `[stop]`, or change the brake parts".into(),
-    })?;
-    let found = car.estimates(holes, Scope::Figures, |whole| {
-        figures(whole, stop.from, stop.deceleration).unwrap_or([None; 13])
-    })?;
+    figures(whole, stop)?;
+    let found = car.estimates(holes, Scope::Figures, |whole| figures(whole, stop).unwrap_or([None; 13]))?;
     let outside =
         whole.grip().is_ok_and(|grip| grip.outside(&whole.stopping().loads(stop.from, stop.deceleration)));
     let cell = |k: usize| Cell::of(car, found.get(k).cloned().flatten());
