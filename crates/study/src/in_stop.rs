@@ -100,26 +100,22 @@ fn largest(estimate: Option<&Estimate>) -> Vec<usize> {
     order
 }
 
-/// How long the stop is followed after the pedal is down [s]: a body at 1 Hz has then turned round once.
-const AFTER: f64 = 0.6;
+/// How long the stop is followed after the pedal is down [s]: a body at 1 Hz has then turned round and come to rest. The
+/// same for the table and the chart, since the dip is taken against the end.
+const AFTER: f64 = 1.2;
 
 /// Dip and hop.
 fn unfolding(whole: &Whole, stop: &StatedStop) -> Result<[Option<f64>; LONG.len()], Lack> {
-    let (stopper, press) = stopper(whole, stop)?;
-    let run = stopper.run(&press).map_err(told)?;
-    let hop = stopper.hop(stop.from, press.torque).map_err(told)?;
+    let (run, hop) = over_time(whole, stop)?;
     Ok([run.summary.dip, hop.damping].map(|v| Some(v).filter(|v| v.is_finite())))
 }
 
 /// The stated stop over time, and the hop of the rear wheels in it.
 pub(crate) fn over_time(whole: &Whole, stop: &StatedStop) -> Result<(Stopped, Hop), Lack> {
     let (stopper, press) = stopper(whole, stop)?;
-    let run = stopper.run(&Press { duration: stop.rise + SHOWN, ..press }).map_err(told)?;
+    let run = stopper.run(&press).map_err(told)?;
     Ok((run, stopper.hop(stop.from, press.torque).map_err(told)?))
 }
-
-/// How long the stop is shown after the pedal is down [s].
-const SHOWN: f64 = 1.2;
 
 fn told(e: PedalError) -> Lack {
     Lack {

@@ -74,4 +74,11 @@ fn the_choice_table_has_the_whole_car() {
         assert!(row("B")["values"][at(column)]["standard_uncertainty"].as_f64().unwrap() > 0.0, "{column}");
     }
     assert!(!out["summary"].as_array().unwrap().is_empty());
+    // The page Stop shows the same dip.
+    let stop = json(&["stop", &demo("plover/whole.toml"), "--at", "link.lower-fore.body=C", "--json"]);
+    let groups = stop["groups"].as_array().unwrap().iter();
+    let results: Vec<_> = groups.flat_map(|g| g["results"].as_array().unwrap()).collect();
+    let dip = results.iter().find(|r| r["name"] == "rear-load-dip-time").unwrap();
+    let (shown, table) = (dip["values"][0]["value"].as_f64().unwrap(), value("C", "rear-load-dip"));
+    assert!((shown - table).abs() < 1e-6, "{shown} {table}");
 }
