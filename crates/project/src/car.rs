@@ -1,7 +1,7 @@
 //! The whole file, in the order in which its parts need each other.
 
 use nalgebra::Vector3;
-use toml_edit::Document;
+use toml_edit::{Document, Table};
 use units::{Dimension, LengthUnit, UnitSystem};
 
 use crate::air;
@@ -12,7 +12,7 @@ use crate::frame::SurveyFrame;
 use crate::head::{self, Head};
 use crate::model::{Axle, Car, Choose, Driven, End, Value};
 use crate::reader::Section;
-use crate::setup;
+use crate::setup::{self, overlay};
 use crate::slips;
 use crate::survey::{self, Axles};
 use crate::syntax;
@@ -37,28 +37,38 @@ pub struct Loaded {
 
 /// Reads a car file. Never stops at the first mistake, unless the text is not TOML.
 pub fn read(text: &str) -> Loaded {
-    let sink = Sink::new(text);
-    let car = match Document::parse(text) {
-        Ok(document) => read_document(&sink, &document),
+    let document = match Document::parse(text) {
+        Ok(document) => document,
         Err(error) => {
+            let sink = Sink::new(text);
             syntax::report(&sink, &error);
-            None
+            return Loaded { car: None, diagnostics: sink.into_diagnostics() };
         }
     };
-    let car = car.filter(|_| !sink.unusable());
+    let mut loaded = read_table(text, document.as_table());
+    if let Some(car) = &mut loaded.car {
+        overlay::changed_cars(text, document.as_table(), car, &mut loaded.diagnostics);
+    }
+    loaded
+}
+
+/// Reads a whole file, as it stands or with a setup's changes put in place.
+pub(crate) fn read_table(text: &str, table: &Table) -> Loaded {
+    let sink = Sink::new(text);
+    let car = read_root(&sink, table).filter(|_| !sink.unusable());
     Loaded { car, diagnostics: sink.into_diagnostics() }
 }
 
-fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
-    let mut root = Section::root(sink, document.as_table(), UnitSystem::default());
+fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
+    let mut root = Section::root(sink, table, UnitSystem::default());
     head::version(&root);
     let units = head::units(&root);
     root.units = units;
     let head = head::head(&root);
     let survey = survey::read(&root);
     let centres = Axles {
-        front: axle::peek_x(document.as_table(), "front", units),
-        rear: axle::peek_x(document.as_table(), "rear", units),
+        front: axle::peek_x(table, "front", units),
+        rear: axle::peek_x(table, "rear", units),
         wheelbase: head.wheelbase.map(|value| value.value),
     };
     let frame = survey.as_ref().and_then(|survey| survey.frame(&centres, &root));

@@ -7,6 +7,7 @@ mod tyre;
 mod weigh;
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use nalgebra::Vector3;
 use suspension::scheme::Scheme;
@@ -92,7 +93,7 @@ pub struct Car {
     pub brake_front_share: Option<Value>,
     /// Share of the drive at the front axle \[0..1\].
     pub drive_front_share: Value,
-    /// Named combinations of holes.
+    /// Named states of the car.
     pub setups: Vec<Setup>,
     /// What the choice table shows.
     pub choose: Choose,
@@ -220,15 +221,31 @@ pub struct Adjuster {
     pub per_turn: f64,
 }
 
-/// A named combination of holes.
+/// A named state of the car: its holes, and what else is changed in the paddock.
 #[derive(Clone, Debug)]
 pub struct Setup {
     /// Name, such as `circuit`.
     pub name: String,
     /// Axle and index into that axle's holes.
     pub holes: Vec<(End, usize)>,
+    /// What it changes beside the holes, in the order of the file.
+    pub changes: Vec<Change>,
+    /// The car with those changes made, its holes not yet chosen; `None` where nothing but holes changes. It has no
+    /// setups of its own.
+    pub car: Option<Arc<Car>>,
     /// Place in the file.
     pub span: Range<usize>,
+}
+
+/// One value that a setup changes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Change {
+    /// The key as the car has it, such as `rear.bar.diameter`.
+    pub key: String,
+    /// What the car has there, as it is written; `None` where it has nothing.
+    pub from: Option<String>,
+    /// What the setup has, as it is written.
+    pub to: String,
 }
 
 /// What the choice table shows.
@@ -241,6 +258,16 @@ pub struct Choose {
 }
 
 impl Car {
+    /// The setup of this name.
+    pub fn setup(&self, name: &str) -> Option<&Setup> {
+        self.setups.iter().find(|setup| setup.name == name)
+    }
+
+    /// The car with a setup's changes made; itself where there is no such setup, or one of holes alone.
+    pub fn with_setup(&self, name: Option<&str>) -> &Self {
+        name.and_then(|name| self.setup(name)?.car.as_deref()).unwrap_or(self)
+    }
+
     /// The axle at this end, if the file has it.
     pub fn axle(&self, end: End) -> Option<&Axle> {
         match end {

@@ -1,4 +1,6 @@
-//! `[setup.NAME]`: a named combination of holes.
+//! `[setup.NAME]`: a named state of the car, by its holes and by what else is changed in the paddock.
+
+pub(crate) mod overlay;
 
 use suspension::scheme::Scheme;
 
@@ -12,20 +14,55 @@ pub(crate) fn read(root: &Section<'_>, front: Option<&Axle>, rear: Option<&Axle>
     let mut setups = Vec::new();
     for (name, section) in root.named_sections("setup") {
         let span = section.span.clone();
-        let what = "the hole for each end, such as { \"rear.link.NAME.body\" = \"A\" }";
-        let table = section.need_section("holes", what);
+        let changes = may_change(&section, false);
+        let table = if changes {
+            section.section("holes")
+        } else {
+            let what = "the hole for each end, such as { \"rear.link.NAME.body\" = \"A\" }";
+            section.need_section("holes", what)
+        };
         section.finish(None);
-        let Some(table) = table else { continue };
         let mut holes: Vec<(End, usize)> = Vec::new();
-        for key in table.keys() {
-            let Some(entry) = table.entry(key) else { continue };
-            if let Some(hole) = hole(root, key, &entry, front, rear) {
-                holes.push(hole);
+        if let Some(table) = &table {
+            for key in table.keys() {
+                let Some(entry) = table.entry(key) else { continue };
+                if let Some(hole) = hole(root, key, &entry, front, rear) {
+                    holes.push(hole);
+                }
             }
+        } else if !changes {
+            continue;
         }
-        setups.push(Setup { name, holes, span });
+        setups.push(Setup { name, holes, changes: Vec::new(), car: None, span });
     }
     setups
+}
+
+/// Whether a setup, or its table of an axle, changes something of the car; says what may not be changed. What the values
+/// are is read with the car that they make.
+fn may_change(section: &Section<'_>, axle: bool) -> bool {
+    let mut found = false;
+    if !axle {
+        for end in ["front", "rear"] {
+            if let Some(own) = section.section(end) {
+                found |= may_change(&own, true);
+                own.finish(None);
+            }
+        }
+    }
+    for (name, keys) in overlay::tables(axle) {
+        let Some(table) = section.section(name) else { continue };
+        found |= table.keys().next().is_some();
+        for key in table.keys().filter(|key| !keys.allow(key)) {
+            section.sink.error(
+                &table.span_of(key),
+                format!("`{key}` of `[{}]` cannot be part of a setup", table.path),
+                "a setup changes what can be changed in the paddock, not what is welded or bored".to_string(),
+            );
+        }
+        table.leave();
+    }
+    found
 }
 
 fn hole(

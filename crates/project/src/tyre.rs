@@ -41,10 +41,11 @@ pub(crate) fn read(section: Section<'_>) -> Option<TyreReading> {
         }
         Some(rate)
     });
+    let pressure = section.positive("pressure", Dimension::Pressure);
     let span = section.span.clone();
     let model = if magic { published(&section) } else { simple(&section, vertical_rate) };
     section.finish(None);
-    Some(TyreReading { model: model?, vertical_rate, span })
+    Some(TyreReading { model: model?, vertical_rate, pressure, span })
 }
 
 fn simple(section: &Section<'_>, vertical_rate: Option<Value>) -> Option<TyreModel> {

@@ -32,6 +32,7 @@ const HOMES: [(&str, &[&str]); 35] = [
         "AXLE.tyre",
         &[
             "vertical-rate",
+            "pressure",
             "nominal-load",
             "friction",
             "friction-along",
@@ -65,7 +66,17 @@ const HOMES: [(&str, &[&str]); 35] = [
     ("AXLE.damper.bump-stop", &["gap", "rises-to"]),
     (
         "AXLE.bar",
-        &["diameter", "bore", "length", "arm", "link-angle", "arms", "blade-width", "blade-thickness"],
+        &[
+            "diameter",
+            "bore",
+            "length",
+            "arm",
+            "link-angle",
+            "arms",
+            "blade-width",
+            "blade-thickness",
+            "unhooked",
+        ],
     ),
     ("pedal", &["ratio", "efficiency", "front-master", "rear-master", "bias", "tandem", "valve"]),
     ("pedal.valve", &["knee", "slope"]),

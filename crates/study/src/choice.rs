@@ -1,9 +1,11 @@
 //! The choice table: candidate positions against their consequences.
 
 use linkage::Frame;
+use project::model::{Change, End, Setup};
 use suspension::Mover;
 use suspension::scheme::{Direction, JointKind};
 
+use crate::align::Universe;
 use crate::arm::{arm_is_long, short_arm_words};
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent};
@@ -11,10 +13,11 @@ use crate::fit::{LinkFit, Shift, left_as_is, link_fits};
 use crate::in_stop::{Answer, Context};
 use crate::quantity::{InStop, Quantity};
 use crate::subject::{Parameter, StudyError, Subject};
+use crate::weigh::Input;
 use crate::whole::Lack;
 
 /// A row to be worked out: a name and the holes it uses.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Candidate {
     /// Name shown to people.
     pub name: String,
@@ -22,6 +25,15 @@ pub struct Candidate {
     pub holes: Vec<usize>,
     /// Named setups that are just this choice of holes.
     pub setups: Vec<String>,
+    /// The setup whose other changes this row has too: a bar, tyres, bias, holes of the other axle.
+    pub with: Option<String>,
+}
+
+impl Candidate {
+    /// A choice of holes that no setup names.
+    pub fn new(name: impl Into<String>, holes: Vec<usize>) -> Self {
+        Self { name: name.into(), holes, ..Self::default() }
+    }
 }
 
 /// A column: a quantity at a travel.
@@ -84,10 +96,10 @@ pub struct Choice {
 }
 
 /// The candidates that a car file gives for an axle: as drawn, each hole, each setup. A setup of the same holes
-/// as another row is a name on that row, not a row of its own.
+/// as another row, and of nothing else, is a name on that row, not a row of its own.
 pub fn candidates(subject: &Subject<'_>) -> Vec<Candidate> {
     let axle = subject.axle();
-    let mut list = vec![Candidate { name: "as drawn".into(), holes: Vec::new(), setups: Vec::new() }];
+    let mut list = vec![Candidate::new(AS_DRAWN, Vec::new())];
     let ends: std::collections::BTreeSet<usize> = axle.holes.iter().map(|h| h.point).collect();
     for (i, hole) in axle.holes.iter().enumerate() {
         // With holes for one end alone the bare name is clear.
@@ -96,22 +108,34 @@ pub fn candidates(subject: &Subject<'_>) -> Vec<Candidate> {
         } else {
             hole.name.clone()
         };
-        list.push(Candidate { name, holes: vec![i], setups: Vec::new() });
+        list.push(Candidate::new(name, vec![i]));
     }
     for setup in &subject.car().setups {
-        let mut holes: Vec<usize> =
-            setup.holes.iter().filter(|(end, _)| *end == axle.end).map(|(_, h)| *h).collect();
+        let mut holes = of_axle(setup, axle.end);
         holes.sort_unstable();
-        match list.iter_mut().find(|c| c.holes == holes) {
-            Some(same) => same.setups.push(setup.name.clone()),
-            None => {
-                let names: Vec<&str> =
-                    holes.iter().filter_map(|h| axle.holes.get(*h)).map(|h| h.name.as_str()).collect();
-                list.push(Candidate { name: names.join(" + "), holes, setups: vec![setup.name.clone()] });
-            }
+        let names: Vec<&str> =
+            holes.iter().filter_map(|h| axle.holes.get(*h)).map(|h| h.name.as_str()).collect();
+        let name = if names.is_empty() { AS_DRAWN.to_string() } else { names.join(" + ") };
+        let mut own = Candidate { name, holes, setups: vec![setup.name.clone()], with: None };
+        if setup.car.is_some() || setup.holes.len() > own.holes.len() {
+            own.with = Some(setup.name.clone());
+            list.push(own);
+            continue;
+        }
+        match list.iter_mut().find(|c| c.holes == own.holes && c.with.is_none()) {
+            Some(same) => same.setups.append(&mut own.setups),
+            None => list.push(own),
         }
     }
     list
+}
+
+/// Name of the row without any hole.
+const AS_DRAWN: &str = "as drawn";
+
+/// A setup's holes of one axle.
+fn of_axle(setup: &Setup, end: End) -> Vec<usize> {
+    setup.holes.iter().filter(|(at, _)| *at == end).map(|(_, hole)| *hole).collect()
 }
 
 /// Works out the choice table. `extra` candidates come after those of the file; `travels` [m] are those at
@@ -129,12 +153,17 @@ pub fn choose(
     list.extend_from_slice(extra);
     let context = Context::new(subject.car());
     let (columns, missing) = columns_of(subject, travels, context.as_ref())?;
+    let context = context.ok();
+    let mut order = Order::new(subject, context.as_ref());
     let total = list.len();
     let rows: Vec<Row> = list
         .into_iter()
         .enumerate()
         .map(|(i, candidate)| {
-            let row = row_of(subject, candidate, &columns, context.as_ref().ok().map(|c| (c, true)));
+            let row = match candidate.with.as_deref().and_then(|name| subject.car().setup(name)) {
+                Some(setup) => setup_row(subject, setup, candidate, &columns, context.as_ref(), &mut order),
+                None => row_of(subject, candidate, &columns, context.as_ref().map(|c| (c, true)), &[]),
+            };
             progress(i + 1, total);
             row
         })
@@ -208,24 +237,79 @@ pub fn quick_row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]
 fn with_context(subject: &Subject<'_>, candidate: Candidate, columns: &[Column], with_doubt: bool) -> Row {
     let asked = columns.iter().any(|c| matches!(c.quantity, Quantity::InStop(_)));
     let context = asked.then(|| Context::new(subject.car()).ok()).flatten();
-    row_of(subject, candidate, columns, context.as_ref().map(|c| (c, with_doubt)))
+    row_of(subject, candidate, columns, context.as_ref().map(|c| (c, with_doubt)), &[])
 }
 
+/// What is uncertain about the axle and about the whole car, over all rows.
+struct Order {
+    axle: Universe<Parameter>,
+    whole: Universe<Input>,
+}
+
+impl Order {
+    fn new(subject: &Subject<'_>, context: Option<&Context>) -> Self {
+        Self {
+            axle: Universe::new(parameters(subject)),
+            whole: Universe::new(context.map_or_else(Vec::new, |c| c.inputs().to_vec())),
+        }
+    }
+}
+
+/// What a setup changes beside holes: `rear.bar.diameter (16 to 19)`.
+fn change_words(setup: &Setup) -> String {
+    let one = |change: &Change| match &change.from {
+        Some(from) => format!("{} ({from} to {})", change.key, change.to),
+        None => format!("{} ({})", change.key, change.to),
+    };
+    setup.changes.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// What is uncertain about an axle; a setup's ± of the same reading is no other reading.
+fn parameters(subject: &Subject<'_>) -> Vec<Parameter> {
+    subject.parameters().iter().map(|(parameter, _)| *parameter).collect()
+}
+
+/// The row of a setup that changes more than holes of this axle.
+fn setup_row(
+    subject: &Subject<'_>,
+    setup: &Setup,
+    candidate: Candidate,
+    columns: &[Column],
+    context: Option<&Context>,
+    order: &mut Order,
+) -> Row {
+    let end = subject.axle().end;
+    let others: Vec<(End, usize)> = setup.holes.iter().filter(|(at, _)| *at != end).copied().collect();
+    let Some(car) = setup.car.as_deref() else {
+        return row_of(subject, candidate, columns, context.map(|c| (c, true)), &others);
+    };
+    let changed = match Subject::new(car, end) {
+        Ok(changed) => changed,
+        Err(e) => {
+            return Row { ruled_out: true, notes: vec![e.to_string()], ..Row::empty(candidate, columns) };
+        }
+    };
+    let own = context.and_then(|_| Context::new(car).ok());
+    let mut row = row_of(&changed, candidate, columns, own.as_ref().map(|c| (c, true)), &others);
+    row.notes.insert(0, format!("setup {} also changes {}", setup.name, change_words(setup)));
+    let at_axle = order.axle.places(&parameters(&changed));
+    let in_whole = own.as_ref().map_or_else(Vec::new, |c| order.whole.places(c.inputs()));
+    for (value, column) in row.values.iter_mut().zip(columns) {
+        let places = if matches!(column.quantity, Quantity::InStop(_)) { &in_whole } else { &at_axle };
+        *value = value.take().map(|estimate| estimate.moved_to(places));
+    }
+    row
+}
+
+/// `others` are holes of the other axle.
 fn row_of(
     subject: &Subject<'_>,
     candidate: Candidate,
     columns: &[Column],
     context: Option<(&Context, bool)>,
+    others: &[(End, usize)],
 ) -> Row {
-    let mut row = Row {
-        values: vec![None; columns.len()],
-        outside: vec![false; columns.len()],
-        links: Vec::new(),
-        left_as_is: None,
-        notes: Vec::new(),
-        ruled_out: false,
-        candidate,
-    };
+    let mut row = Row::empty(candidate, columns);
     let holes = row.candidate.holes.clone();
     let evaluation = match Evaluation::new(subject, &holes, Extent::Wheel) {
         Ok(e) => e,
@@ -261,7 +345,10 @@ fn row_of(
         }
     }
     if let Some((context, with_doubt)) = context {
-        in_the_stop(&mut row, columns, context.answer(subject.axle().end, &holes, with_doubt));
+        let end = subject.axle().end;
+        let all: Vec<(End, usize)> =
+            holes.iter().map(|hole| (end, *hole)).chain(others.iter().copied()).collect();
+        in_the_stop(&mut row, columns, context.answer(&all, with_doubt));
     }
     row.links = link_fits(&evaluation, &holes);
     row.left_as_is = left_as_is(&evaluation, &holes);
@@ -346,6 +433,21 @@ fn why_missing(subject: &Subject<'_>, quantity: Quantity) -> Option<String> {
         lacks.push("`front-share` in `[brakes]`");
     }
     Some(format!("needs {}", lacks.join(" and ")))
+}
+
+impl Row {
+    /// A row of which nothing is known yet.
+    fn empty(candidate: Candidate, columns: &[Column]) -> Self {
+        Self {
+            values: vec![None; columns.len()],
+            outside: vec![false; columns.len()],
+            links: Vec::new(),
+            left_as_is: None,
+            notes: Vec::new(),
+            ruled_out: false,
+            candidate,
+        }
+    }
 }
 
 impl Choice {

@@ -20,10 +20,13 @@ impl Estimate {
     }
 
     /// Difference to another result and the standard uncertainty of that difference: errors that both share
-    /// cancel.
+    /// cancel. An input that one of them does not list contributes nothing to it.
     pub fn difference(&self, other: &Self) -> (f64, f64) {
-        let square: f64 =
-            self.contributions.iter().zip(&other.contributions).map(|(a, b)| (a - b) * (a - b)).sum();
+        let (a, b) = (&self.contributions, &other.contributions);
+        let square: f64 = (0..a.len().max(b.len()))
+            .map(|i| a.get(i).copied().unwrap_or(0.0) - b.get(i).copied().unwrap_or(0.0))
+            .map(|d| d * d)
+            .sum();
         (self.value - other.value, square.sqrt())
     }
 

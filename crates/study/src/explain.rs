@@ -88,7 +88,9 @@ pub fn explain(
 fn in_stop(subject: &Subject<'_>, which: InStop, holes: &[usize]) -> Result<Worked, StudyError> {
     let lacking = |lack: Lack| StudyError::Held { message: lack.what, hint: Some(lack.hint) };
     let context = Context::new(subject.car()).map_err(lacking)?;
-    let answer = context.answer(subject.axle().end, holes, true).map_err(lacking)?;
+    let answer = context
+        .answer(&holes.iter().map(|h| (subject.axle().end, *h)).collect::<Vec<_>>(), true)
+        .map_err(lacking)?;
     let quantity = Quantity::InStop(which);
     let result = answer.estimates.get(which.index()).cloned().flatten();
     let shown = result.as_ref().map(|r| shown(r, quantity.scale(), &subject.car().units));

@@ -10,6 +10,7 @@ use crate::estimate::Estimate;
 use crate::explain::Term;
 use crate::present::shown;
 use crate::quantity::{About, InStop, Scale};
+use crate::weigh::Input;
 use crate::whole::{Lack, Scope, Whole, WholeCar, wrong};
 
 /// Values in the order of [`InStop::ALL`].
@@ -57,19 +58,23 @@ impl Context {
         InStop::ALL.into_iter().filter(|q| self.known.get(q.index()).copied().unwrap_or(false))
     }
 
-    /// With some holes of one axle chosen; without ± where that would take too long.
-    pub fn answer(&self, end: End, holes: &[usize], with_doubt: bool) -> Result<Answer, Lack> {
-        let holes: Vec<(End, usize)> = holes.iter().map(|hole| (end, *hole)).collect();
+    /// What is uncertain, in the order of every answer's contributions.
+    pub fn inputs(&self) -> &[Input] {
+        self.whole.inputs()
+    }
+
+    /// With some holes chosen; without ± where that would take too long.
+    pub fn answer(&self, holes: &[(End, usize)], with_doubt: bool) -> Result<Answer, Lack> {
         let stop = &self.whole.car().stop;
-        let nominal = self.whole.at(&holes)?;
+        let nominal = self.whole.at(holes)?;
         let (plain, _, outside) = values(&nominal, stop)?;
         let exact = |v: Option<f64>| v.map(|value| Estimate { value, contributions: Vec::new() });
         let timed = |whole: &Whole| unfolding(whole, stop).unwrap_or([None; LONG.len()]);
         let (mut estimates, long) = if with_doubt {
             let doubtful = |whole: &Whole| values(whole, stop).map_or([None; InStop::ALL.len()], |(v, ..)| v);
-            let estimates = self.whole.estimates(&holes, Scope::All, doubtful)?.to_vec();
+            let estimates = self.whole.estimates(holes, Scope::All, doubtful)?.to_vec();
             let largest = largest(estimates.get(InStop::RearRise.index()).and_then(Option::as_ref));
-            let long = self.whole.estimates_by(&holes, &largest, timed)?;
+            let long = self.whole.estimates_by(holes, &largest, timed)?;
             (estimates, long)
         } else {
             (plain.map(exact).to_vec(), timed(&nominal).map(exact))

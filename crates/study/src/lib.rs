@@ -4,6 +4,7 @@
 //! is an [`Estimate`] that keeps its derivative by each of them, so that differences between rows carry their
 //! own ±, smaller than that of either row.
 
+mod align;
 mod arm;
 mod balance;
 mod check;

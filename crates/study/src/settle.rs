@@ -1,12 +1,18 @@
 //! Figures of the car that follow from others of its file: worked out once, so that all that asks for them gets the same.
 
+use std::sync::Arc;
+
 use project::model::{Car, Value};
 
 use crate::whole::{Scope, Whole, WholeCar};
 
 /// Gives a car the height of its centre of gravity that its weighing says, in the state in which it runs, and the front
-/// share of the braking that its brake parts make in the stated stop. Leaves what the file states where it has no more.
+/// share of the braking that its brake parts make in the stated stop; its setups too. Leaves what the file states where it
+/// has no more.
 pub fn settle(car: &mut Car) {
+    for own in car.setups.iter_mut().filter_map(|setup| setup.car.as_mut()) {
+        settle(Arc::make_mut(own));
+    }
     if let Some(height) = crate::weigh::weighed_height(car) {
         car.cg_height = Some(height);
     }

@@ -94,7 +94,7 @@ mod tests {
 
     fn row(name: &str, value: f64, contributions: Vec<f64>) -> Row {
         Row {
-            candidate: Candidate { name: name.into(), holes: Vec::new(), setups: Vec::new() },
+            candidate: Candidate::new(name, Vec::new()),
             values: vec![Some(Estimate { value, contributions })],
             outside: vec![false],
             links: Vec::new(),

@@ -511,9 +511,9 @@ impl WholeCar {
         let mut inputs = loading.inputs.clone();
         let mut list = |visit: Visit| {
             let before = inputs.len();
-            visit(&mut car, &mut |name, _, uncertainty| {
+            visit(&mut car, &mut |name, value, uncertainty| {
                 if uncertainty > 0.0 {
-                    inputs.push(Input { name: name(), uncertainty });
+                    inputs.push(Input { name: name(), value: *value, uncertainty });
                 }
             });
             inputs.len() - before
@@ -521,6 +521,11 @@ impl WholeCar {
         let figures = list(doubt::figures);
         list(doubt::places);
         Ok(Self { car, loading, inputs, figures })
+    }
+
+    /// What is uncertain, in the order of every estimate's contributions.
+    pub fn inputs(&self) -> &[Input] {
+        &self.inputs
     }
 
     /// The car that the file describes.

@@ -628,7 +628,7 @@ fn rows_that_cannot_be_say_why() {
 fn a_candidate_of_no_such_hole_does_no_harm() {
     let car = car("plover/car.toml");
     let subject = subject(&car, End::Rear);
-    let extra = Candidate { name: "nowhere".into(), holes: vec![999], setups: Vec::new() };
+    let extra = Candidate::new("nowhere", vec![999]);
     let choice = choose(&subject, &[extra], &[], |_, _| {}).unwrap();
     let (drawn, odd) = (&choice.rows[0], row(&choice, "nowhere"));
     assert_eq!(drawn.values, odd.values, "it is the car as drawn");

@@ -578,7 +578,7 @@ fn a_found_hole_written_into_the_file_gives_the_same_row() {
     }
     assert!(check(&car).iter().all(|d| d.severity != project::Severity::Error), "they pass the check");
     let subject = subject(&car, End::Rear);
-    let extra = Candidate { name: "both?".into(), holes: vec![0], setups: Vec::new() };
+    let extra = Candidate::new("both?", vec![0]);
     let choice = choose(&subject, &[extra], &[], |_, _| {}).unwrap();
     for (i, p) in found.placed.iter().enumerate() {
         let row = choice.rows.iter().find(|r| r.candidate.holes == [i]).unwrap();

@@ -95,8 +95,10 @@ pub(super) fn bar(axle: &Section<'_>, parts: &Parts<'_>) -> Option<BarReading> {
         },
         _ => Some(BarArms::Rigid),
     };
+    let unhooked = section.entry("unhooked").and_then(|entry| entry.truth()).unwrap_or(false);
     let span = section.span.clone();
     let made = match (rate, diameter, twisted, arm) {
+        _ if unhooked => None,
         (Some(rate), None, ..) => Some(BarReading::Rate { rate, span }),
         (None, Some(diameter), Some(length), Some(arm)) => {
             let bore = bore.unwrap_or(Value { value: 0.0, uncertainty: 0.0 });
@@ -127,8 +129,9 @@ pub(super) fn bar(axle: &Section<'_>, parts: &Parts<'_>) -> Option<BarReading> {
             None
         }
         _ => {
-            let known = ["rate", "diameter"].iter().any(|key| section.has(key));
-            if !known || section.has("diameter") {
+            // A figure that is there and could not be read has its own error.
+            let whole = |keys: &[&str]| keys.iter().all(|key| section.has(key));
+            if !whole(&["rate"]) && !whole(&["diameter", "length", "arm"]) {
                 section.missing("`rate`", "or `diameter`, `length` and `arm`");
             }
             None

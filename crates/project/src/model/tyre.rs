@@ -11,6 +11,8 @@ use super::Value;
 pub struct TyreReading {
     /// Which model, with its figures.
     pub model: TyreModel,
+    /// Pressure \[Pa\] that is set, for the setup card: nothing follows from it.
+    pub pressure: Option<Value>,
     /// Vertical rate of one tyre \[N/m\].
     pub vertical_rate: Option<Value>,
     /// Place in the file.

@@ -96,7 +96,7 @@ pub(crate) struct PlaceArgs {
     /// Axle; as `[choose]` in the file says, else the one that has holes
     #[arg(long, value_enum)]
     pub axle: Option<AxleName>,
-    /// Use the holes of this setup
+    /// Use the holes of this setup, and what else it changes
     #[arg(long, value_name = "NAME")]
     pub setup: Option<String>,
     /// Use this hole (END=HOLE, such as link.lower-fore.body=B); may be given more than once

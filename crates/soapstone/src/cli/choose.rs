@@ -37,7 +37,8 @@ pub(crate) fn run(args: &ChooseArgs) -> Result<(), Failure> {
         }
         let names: Vec<&str> =
             holes.iter().filter_map(|h| subject.axle().holes.get(*h)).map(|h| h.name.as_str()).collect();
-        extra.push(Candidate { name: names.join(" + "), holes, setups: vec!["asked for".into()] });
+        extra
+            .push(Candidate { setups: vec!["asked for".into()], ..Candidate::new(names.join(" + "), holes) });
     }
     let mut progress = Progress::new("working out the rows");
     let choice = study::choose(&subject, &extra, &travels, |done, total| progress.at(done, total))?;

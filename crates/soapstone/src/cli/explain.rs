@@ -41,9 +41,9 @@ pub(crate) fn run(args: &ExplainArgs) -> Result<(), Failure> {
             end = other;
         }
     }
-    let subject = Subject::new(&car, end)?;
+    let subject = Subject::new(select::set_up(&car, &args.place)?, end)?;
     let quantity = quantity(&subject, name, args.element.as_deref())?;
-    let holes = select::holes(&subject, &args.place)?;
+    let holes = select::holes(&car, &subject, &args.place)?;
     let travel = match &args.travel {
         Some(t) => select::length(&car, t, "travel")?,
         None => 0.0,
@@ -76,10 +76,11 @@ fn explain_weight(args: &ExplainArgs, weight: Weight) -> Result<(), Failure> {
 fn explain_stage(args: &ExplainArgs, name: &str) -> Result<Option<()>, Failure> {
     let car = load::whole_car(args.car.as_deref())?;
     let (place, holes) = super::stage::holes(&car, &args.place)?;
-    let Some((which, columns, finding)) = stage::find(&car, &holes, name) else { return Ok(None) };
+    let car = select::set_up(&car, &args.place)?;
+    let Some((which, columns, finding)) = stage::find(car, &holes, name) else { return Ok(None) };
     let columns = columns.iter().enumerate().map(|(i, column)| (column, finding.worked(i, &car.units)));
     if args.json {
-        return output::json(&json::worked_columns(&car, &finding, columns)).map(Some);
+        return output::json(&json::worked_columns(car, &finding, columns)).map(Some);
     }
     let pages = columns.map(|(column, worked)| {
         let of = if column.is_empty() { String::new() } else { format!(", {column}") };

@@ -118,9 +118,8 @@ impl Doubt {
             axle.holes.push(as_hole(plate, format!("H{}", i + 1), p.at));
         }
         let subject = Subject::new(&car, end)?;
-        let extra: Vec<Candidate> = (0..placed.len())
-            .map(|i| Candidate { name: format!("H{}", i + 1), holes: vec![first + i], setups: Vec::new() })
-            .collect();
+        let extra: Vec<Candidate> =
+            (0..placed.len()).map(|i| Candidate::new(format!("H{}", i + 1), vec![first + i])).collect();
         let choice = study::choose(&subject, &extra, &[], |_, _| {})?;
         let column = choice.columns.iter().position(|c| c.quantity == quantity);
         let skip = choice.rows.len() - extra.len();

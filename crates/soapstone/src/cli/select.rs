@@ -1,6 +1,6 @@
 //! Which axle, which holes, which values: what the arguments say, checked against the car.
 
-use project::model::{Car, End};
+use project::model::{Car, End, Setup};
 use study::Subject;
 use units::Dimension;
 
@@ -34,16 +34,25 @@ pub(crate) fn likely_axle(car: &Car) -> End {
     }
 }
 
-/// The holes of `--setup` and `--at`.
-pub(crate) fn holes(subject: &Subject<'_>, place: &PlaceArgs) -> Result<Vec<usize>, Failure> {
+/// The setup that `--setup` names.
+fn setup<'a>(car: &'a Car, place: &PlaceArgs) -> Result<Option<&'a Setup>, Failure> {
+    let Some(name) = &place.setup else { return Ok(None) };
+    car.setup(name).map(Some).ok_or_else(|| {
+        let known: Vec<&str> = car.setups.iter().map(|s| s.name.as_str()).collect();
+        Failure::with_hint(format!("the file has no setup `{name}`"), one_of(&known, "`[setup.NAME]`"))
+    })
+}
+
+/// The car with what `--setup` changes beside holes.
+pub(crate) fn set_up<'a>(car: &'a Car, place: &PlaceArgs) -> Result<&'a Car, Failure> {
+    Ok(setup(car, place)?.and_then(|setup| setup.car.as_deref()).unwrap_or(car))
+}
+
+/// The holes of `--setup`, one of `car`, and of `--at`.
+pub(crate) fn holes(car: &Car, subject: &Subject<'_>, place: &PlaceArgs) -> Result<Vec<usize>, Failure> {
+    let end = subject.axle().end;
     let mut chosen: Vec<usize> = Vec::new();
-    if let Some(name) = &place.setup {
-        let setups = &subject.car().setups;
-        let setup = setups.iter().find(|s| &s.name == name).ok_or_else(|| {
-            let known: Vec<&str> = setups.iter().map(|s| s.name.as_str()).collect();
-            Failure::with_hint(format!("the file has no setup `{name}`"), one_of(&known, "`[setup.NAME]`"))
-        })?;
-        let end = subject.axle().end;
+    if let Some(setup) = setup(car, place)? {
         chosen.extend(setup.holes.iter().filter(|(e, _)| *e == end).map(|(_, h)| *h));
     }
     for at in &place.at {

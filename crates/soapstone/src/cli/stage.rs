@@ -13,13 +13,14 @@ use crate::stage::{self, Which};
 pub(crate) fn run(which: Which, args: &StageArgs) -> Result<(), Failure> {
     let car = load::whole_car(args.car.as_deref())?;
     let (place, holes) = holes(&car, &args.place)?;
-    let stage = which.work(&car, &holes);
+    let car = select::set_up(&car, &args.place)?;
+    let stage = which.work(car, &holes);
     if args.json {
-        output::json(&json::stage(which, &car, &place, &stage))
+        output::json(&json::stage(which, car, &place, &stage))
     } else if args.csv {
-        output::csv(&records(&car, &stage))
+        output::csv(&records(car, &stage))
     } else {
-        output::text(&text(which, &car, &place, &stage))
+        output::text(&text(which, car, &place, &stage))
     }
 }
 
@@ -35,12 +36,16 @@ pub(crate) fn holes(car: &Car, place: &PlaceArgs) -> Result<(String, Vec<(End, u
         let named = |at: &String| at.trim_start().starts_with(&format!("{}.", end.name()));
         let other = |at: &String| ["front.", "rear."].iter().any(|p| at.trim_start().starts_with(p));
         place.at.retain(|at| named(at) || (end == chosen && !other(at)));
-        let holes = select::holes(&subject, &place)?;
+        let holes = select::holes(car, &subject, &place)?;
         let holes_of = &subject.axle().holes;
         names.extend(holes.iter().filter_map(|h| holes_of.get(*h)).map(|hole| hole.name.clone()));
         all.extend(holes.into_iter().map(|hole| (end, hole)));
     }
-    let place = if names.is_empty() { "as drawn".into() } else { format!("hole {}", names.join(" + ")) };
+    let holes = if names.is_empty() { "as drawn".into() } else { format!("hole {}", names.join(" + ")) };
+    let place = match &place.setup {
+        Some(name) => format!("setup {name}, {holes}"),
+        None => holes,
+    };
     Ok((place, all))
 }
 

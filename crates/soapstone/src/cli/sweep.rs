@@ -21,8 +21,8 @@ fn default_travels(car: &Car) -> Vec<f64> {
 pub(crate) fn run(args: &SweepArgs) -> Result<(), Failure> {
     let car = load::car(args.car.as_deref())?;
     let end = select::axle(&car, args.place.axle)?;
-    let subject = Subject::new(&car, end)?;
-    let holes = select::holes(&subject, &args.place)?;
+    let subject = Subject::new(select::set_up(&car, &args.place)?, end)?;
+    let holes = select::holes(&car, &subject, &args.place)?;
     let racks = match &args.rack {
         Some(text) => select::range(&car, text, Dimension::Length, "rack")?,
         None => vec![0.0],

@@ -137,6 +137,7 @@ impl Shown {
                     let step = number(&value, 0.1);
                     shown.step = if step > 0.0 { step } else { STEP };
                 }
+                "with" if car.setup(&value).is_some() => shown.trial.with = Some(value.into_owned()),
                 "use" => shown.trial.uses.push(value.into_owned()),
                 "move" if shown.trial.moves.len() < MOST_MOVES => {
                     shown.trial.moves.extend(Move::parse(&value));
@@ -197,6 +198,7 @@ impl Shown {
         if self.step != STEP {
             pairs.push(("step", self.step.to_string()));
         }
+        pairs.extend(self.trial.with.iter().map(|name| ("with", name.clone())));
         pairs.extend(self.trial.uses.iter().map(|u| ("use", u.clone())));
         pairs.extend(self.trial.moves.iter().map(|m| ("move", m.to_string())));
         pairs.extend(self.pins.iter().map(|p| ("pin", p.to_string())));

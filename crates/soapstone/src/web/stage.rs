@@ -11,7 +11,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use project::edit::AsTyped;
-use project::model::{Car, End};
+use project::model::Car;
 use study::{Subject, candidates};
 
 use super::App;
@@ -20,9 +20,8 @@ use super::measure::asked::Asked;
 use super::measure::mistakes::Mistakes;
 use super::measure::{self, Fields, Kept, Survey, accept, as_one, groups};
 use super::page::{Sheet, layout};
-use super::place::names_of;
+use super::place::of_candidate;
 use super::shown::Shown;
-use super::trial::Trial;
 use crate::stage::Which;
 
 /// The page of Stop.
@@ -126,8 +125,7 @@ fn parts(which: Which, survey: &Survey<'_>, query: &str) -> Markup {
 fn results(which: Which, base: &Car, query: &str) -> Markup {
     let shown = Shown::parse(query, base);
     let car = shown.trial.apply(base, shown.axle);
-    let holes: Vec<(End, usize)> =
-        shown.trial.holes(&car, shown.axle).into_iter().map(|hole| (shown.axle, hole)).collect();
+    let holes = shown.trial.all_holes(base, &car, shown.axle);
     let stage = which.work(&car, &holes);
     html! {
         section.sheet id="part-stage" aria-label="Results" {
@@ -152,9 +150,9 @@ fn choice(which: Which, car: &Car, shown: &Shown) -> Markup {
     html! {
         nav.axles aria-label="Hole" {
             @for candidate in &list {
-                @let trial = Trial { uses: names_of(subject.axle(), &candidate.holes), moves: Vec::new() };
+                @let trial = of_candidate(subject.axle(), candidate);
                 @let link = shown.link(|s| s.trial = trial).replacen("/place", address(which), 1);
-                @let own = !moved && candidate.holes == used;
+                @let own = !moved && candidate.holes == used && candidate.with == shown.trial.with;
                 a href=(link) aria-current=[own.then_some("true")] {
                     (candidate.name)
                     @if !candidate.setups.is_empty() { span.small { " " (candidate.setups.join(", ")) } }

@@ -17,9 +17,11 @@ pub(crate) struct Move {
     pub to: Vector3<f64>,
 }
 
-/// Holes in use and points moved.
+/// Setup and holes in use, and points moved.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Trial {
+    /// The setup whose changes beside this axle's holes are made.
+    pub with: Option<String>,
     /// END=HOLE.
     pub uses: Vec<String>,
     /// Moves, at most one a point.
@@ -70,7 +72,9 @@ impl Pin {
         let mut parts = text.split('~');
         let mut pin = Self { name: parts.next().unwrap_or_default().to_string(), trial: Trial::default() };
         for part in parts {
-            if let Some(place) = part.strip_prefix("use=") {
+            if let Some(name) = part.strip_prefix("with=") {
+                pin.trial.with = Some(name.to_string());
+            } else if let Some(place) = part.strip_prefix("use=") {
                 pin.trial.uses.push(place.to_string());
             } else if let Some(m) = part.strip_prefix("move=") {
                 pin.trial.moves.extend(Move::parse(m));
@@ -89,6 +93,9 @@ impl fmt::Display for Pin {
 
 impl fmt::Display for Trial {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(name) = &self.with {
+            write!(f, "~with={}", name.replace('~', "-"))?;
+        }
         for place in &self.uses {
             write!(f, "~use={place}")?;
         }
@@ -99,7 +106,7 @@ impl fmt::Display for Trial {
 impl Trial {
     /// Whether the car is as the file has it.
     pub fn is_empty(&self) -> bool {
-        self.uses.is_empty() && self.moves.is_empty()
+        self.with.is_none() && self.uses.is_empty() && self.moves.is_empty()
     }
 
     /// Puts a point somewhere. Moving a point takes it out of the hole it was in; moving a hole puts the point
@@ -115,9 +122,9 @@ impl Trial {
         self.moves.push(m);
     }
 
-    /// The car with the moves made. Moves of points that it does not have are left out.
+    /// The car in its setup with the moves made. Moves of points that it does not have are left out.
     pub fn apply(&self, car: &Car, end: End) -> Car {
-        let mut car = car.clone();
+        let mut car = car.with_setup(self.with.as_deref()).clone();
         let axle = match end {
             End::Front => car.front.as_mut(),
             End::Rear => car.rear.as_mut(),
@@ -144,12 +151,20 @@ impl Trial {
         chosen
     }
 
+    /// Holes in use on the axle that is shown, and those that the setup has on the other one.
+    pub fn all_holes(&self, base: &Car, car: &Car, end: End) -> Vec<(End, usize)> {
+        let setup = self.with.as_deref().and_then(|name| base.setup(name));
+        let others = setup.map_or(&[][..], |setup| &setup.holes).iter().filter(|(at, _)| *at != end).copied();
+        self.holes(car, end).into_iter().map(|hole| (end, hole)).chain(others).collect()
+    }
+
     /// The car with each moved point as a candidate hole, and the holes that make it the car on trial: so the study
     /// says what the links ask for, as it does for drilled holes.
     pub fn as_holes(&self, car: &Car, end: End) -> (Car, Vec<usize>) {
         let holes_only = Self { moves: Vec::new(), ..self.clone() };
         let mut holes = holes_only.holes(car, end);
         let moved = Self {
+            with: self.with.clone(),
             uses: Vec::new(),
             moves: self.moves.iter().filter(|m| m.parts().1.is_some()).cloned().collect(),
         };
@@ -218,7 +233,7 @@ mod tests {
 
     #[test]
     fn moving_a_point_takes_it_out_of_its_hole() {
-        let mut trial = Trial { uses: vec![format!("{KEY}=B")], moves: Vec::new() };
+        let mut trial = Trial { uses: vec![format!("{KEY}=B")], ..Trial::default() };
         trial.put(at(KEY, 0.3));
         assert_eq!(trial.uses, Vec::<String>::new());
         trial.put(at(&format!("{KEY}#C"), 0.31));
@@ -230,7 +245,7 @@ mod tests {
     #[test]
     fn a_moved_point_as_a_hole_is_the_same_car() {
         let car = project::read(crate::cli::DEMO).car.unwrap();
-        let mut trial = Trial { uses: vec![format!("{KEY}=C")], moves: Vec::new() };
+        let mut trial = Trial { uses: vec![format!("{KEY}=C")], ..Trial::default() };
         trial.put(at("link.upper-aft.body", 0.45));
         let (as_holes, holes) = trial.as_holes(&car, End::Rear);
         let subject = study::Subject::new(&as_holes, End::Rear).unwrap();

@@ -82,3 +82,22 @@ fn the_choice_table_has_the_whole_car() {
     let (shown, table) = (dip["values"][0]["value"].as_f64().unwrap(), value("C", "rear-load-dip"));
     assert!((shown - table).abs() < 1e-6, "{shown} {table}");
 }
+
+#[test]
+fn a_setup_brings_its_bar_its_bias_and_its_hole() {
+    let figure = |out: &serde_json::Value, name: &str| {
+        let groups = out["groups"].as_array().unwrap();
+        let results = groups.iter().flat_map(|g| g["results"].as_array().unwrap());
+        let found = results.into_iter().find(|r| r["name"] == name).unwrap();
+        found["values"][0]["value"].as_f64().unwrap()
+    };
+    let plain = json(&["balance", "--json"]);
+    let cones = json(&["balance", "--setup", "cones", "--json"]);
+    assert!(figure(&cones, "roll-stiffness-share") < figure(&plain, "roll-stiffness-share") - 0.02);
+    assert!(good(&["stop", "--setup", "cones"]).contains("setup cones, hole A"));
+    let table = good(&["choose", &demo("plover/whole.toml")]);
+    assert!(
+        table.contains("A (cones)") && table.contains("rear.bar.diameter (16 ± 0.1 to 19 ± 0.1)"),
+        "{table}"
+    );
+}

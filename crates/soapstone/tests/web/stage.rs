@@ -72,3 +72,20 @@ fn a_mistake_is_refused_at_its_cell_and_tables_are_begun() {
         bare.file()
     );
 }
+
+#[test]
+fn a_setup_is_a_row_and_both_stages_are_worked_out_with_it() {
+    let server = Server::open(Some(WHOLE));
+    let place = server.get("/place?axle=rear").body;
+    let link = "with=cones&amp;use=link.lower-fore.body%3DA";
+    assert!(place.contains(link), "the row of the setup opens it");
+    let stage = |query: &str| server.get(&format!("/balance?axle=rear&{query}")).body;
+    let (plain, cones) =
+        (stage("use=link.lower-fore.body%3DA"), stage("with=cones&use=link.lower-fore.body%3DA"));
+    let figure = |body: &str| {
+        let cell = body.split("data-result=\"roll-stiffness-share\"").nth(1).unwrap();
+        cell.split("</tr>").next().unwrap().to_string()
+    };
+    assert_ne!(figure(&plain), figure(&cones));
+    assert!(stage("with=nothing").contains("part-stage"), "a setup that is not there is left out");
+}

@@ -8,6 +8,8 @@ use project::model::Value;
 pub struct Input {
     /// As people know it: `scale at the front left`.
     pub name: String,
+    /// As it is written, SI.
+    pub value: f64,
     /// Standard uncertainty, SI.
     pub uncertainty: f64,
 }
@@ -46,7 +48,7 @@ impl<D> Feed<D> {
         let number = self.count;
         self.count += 1;
         if let Some(inputs) = &mut self.inputs {
-            inputs.push(Input { name: name(), uncertainty: value.uncertainty });
+            inputs.push(Input { name: name(), value: value.value, uncertainty: value.uncertainty });
         }
         constant::<T>(value.value) + (self.delta)(number)
     }

@@ -190,7 +190,7 @@ fn kept_lines(stand: &Stand<'_>, trial: &Trial, first: bool) -> Vec<Line> {
 fn lines(stand: &Stand<'_>, trial: &Trial, doubtful: bool) -> Vec<Line> {
     let end = stand.shown.axle;
     let made;
-    let car: &Car = if trial.moves.is_empty() {
+    let car: &Car = if trial.moves.is_empty() && trial.with.is_none() {
         stand.base
     } else {
         made = trial.apply(stand.base, end);

@@ -116,7 +116,8 @@ impl<'a> Stand<'a> {
         if !self.shown.trial.moves.is_empty() {
             return None;
         }
-        rows.rows.iter().position(|r| r.candidate.holes == self.holes)
+        let with = &self.shown.trial.with;
+        rows.rows.iter().position(|r| r.candidate.holes == self.holes && r.candidate.with == *with)
     }
 
     /// Name of the state on trial: what was moved, how far.
@@ -152,7 +153,7 @@ impl<'a> Stand<'a> {
 /// A row; `quick` leaves out the ± of the whole car's figures, which takes many equilibria.
 fn row_of(car: &Car, end: End, holes: &[usize], name: String, rows: &Choice, quick: bool) -> Option<Row> {
     let subject = Subject::new(car, end).ok()?;
-    let candidate = Candidate { name, holes: holes.to_vec(), setups: Vec::new() };
+    let candidate = Candidate::new(name, holes.to_vec());
     let work = if quick { study::quick_row } else { study::row };
     Some(work(&subject, candidate, &rows.columns))
 }
@@ -219,7 +220,7 @@ pub(crate) fn point_name(scene: Option<&Standing>, what: &str) -> String {
 
 /// What a trial changes, in a few words: `lower-fore body 15 up`.
 fn name_of(base: &Car, end: End, trial: &Trial) -> String {
-    let mut words = Vec::new();
+    let mut words: Vec<String> = trial.with.iter().map(|name| format!("setup {name}")).collect();
     for place in &trial.uses {
         if let Some((_, hole)) = place.rsplit_once('=') {
             words.push(format!("hole {hole}"));

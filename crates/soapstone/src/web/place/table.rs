@@ -1,8 +1,10 @@
 //! The choice table, and what the change asks of the links.
 
 use maud::{Markup, html};
-use project::model::{Axle, End};
-use study::{Column, Estimate, Quantity, Row, Scale, Shown as Figure, Subject, shown, shown_alike};
+use project::model::{Axle, End, Hole};
+use study::{
+    Candidate, Column, Estimate, Quantity, Row, Scale, Shown as Figure, Subject, shown, shown_alike,
+};
 use suspension::AxleEnd;
 use units::{Dimension, UnitSystem};
 
@@ -131,8 +133,7 @@ fn row_markup<'f>(
 fn row_head(stand: &Stand<'_>, line: &Line<'_>, used: bool) -> Markup {
     match line.kind {
         Kind::File(_) => {
-            let uses = holes_of(stand, line);
-            let link = stand.shown.link(|s| s.trial = Trial { uses, moves: Vec::new() });
+            let link = stand.shown.link(|s| s.trial = trial_of(stand, line));
             html! { a href=(link) aria-current=[used.then_some("true")] { (line.name) } }
         }
         Kind::Trial => html! { span.trial-name { "trial" } " " span.small { (line.name) } },
@@ -150,17 +151,11 @@ fn row_head(stand: &Stand<'_>, line: &Line<'_>, used: bool) -> Markup {
     }
 }
 
-fn holes_of(stand: &Stand<'_>, line: &Line<'_>) -> Vec<String> {
-    stand.axle().map_or_else(Vec::new, |axle| names_of(axle, &line.row.candidate.holes))
-}
-
-/// END=HOLE of some holes.
-pub(crate) fn names_of(axle: &Axle, holes: &[usize]) -> Vec<String> {
-    holes
-        .iter()
-        .filter_map(|h| axle.holes.get(*h))
-        .filter_map(|h| Some(format!("{}={}", axle.scheme.points.get(h.point)?, h.name)))
-        .collect()
+/// A row of the file as a trial.
+pub(crate) fn of_candidate(axle: &Axle, candidate: &Candidate) -> Trial {
+    let name = |hole: &Hole| Some(format!("{}={}", axle.scheme.points.get(hole.point)?, hole.name));
+    let uses = candidate.holes.iter().filter_map(|h| axle.holes.get(*h)).filter_map(name).collect();
+    Trial { with: candidate.with.clone(), uses, moves: Vec::new() }
 }
 
 /// Whether an estimate is shown as "long" instead of figures.
@@ -229,7 +224,9 @@ pub(crate) fn change(
 /// The trial that a row stands for.
 fn trial_of(stand: &Stand<'_>, line: &Line<'_>) -> Trial {
     match line.kind {
-        Kind::File(_) => Trial { uses: holes_of(stand, line), moves: Vec::new() },
+        Kind::File(_) => {
+            stand.axle().map_or_else(Trial::default, |axle| of_candidate(axle, &line.row.candidate))
+        }
         Kind::Trial => stand.shown.trial.clone(),
         Kind::Pin(i) => stand.shown.pins.get(i).map(|p| p.trial.clone()).unwrap_or_default(),
     }

@@ -48,6 +48,7 @@ pub(super) fn magic(car: &mut Car) {
     }
     for axle in [&mut car.front, &mut car.rear].into_iter().flatten() {
         axle.tyre = Some(TyreReading {
+            pressure: None,
             model: TyreModel::Magic(Box::new(set.clone())),
             vertical_rate: None,
             span: 0..0,
