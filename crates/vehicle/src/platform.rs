@@ -27,6 +27,7 @@
 
 mod road;
 mod solve;
+pub(crate) mod spot;
 mod springs;
 pub(crate) mod wheel;
 
@@ -63,6 +64,16 @@ pub struct Rig<'c> {
     pub braking: TorqueReaction,
     /// What reacts the drive torque.
     pub driving: TorqueReaction,
+}
+
+impl Rig<'_> {
+    /// Which axle, in words.
+    pub(crate) fn name(&self) -> &'static str {
+        match self.end {
+            AxleEnd::Front => "front",
+            AxleEnd::Rear => "rear",
+        }
+    }
 }
 
 /// A car for the platform.
@@ -104,7 +115,7 @@ pub struct State {
     pub wheels: [WheelState; 4],
     /// What the air does.
     pub air: AirForces,
-    /// Steps that it took.
+    /// Looks at the linkages that it took.
     pub steps: usize,
 }
 
