@@ -17,6 +17,14 @@ pub mod pedal;
 pub mod platform;
 pub mod tyre;
 
+// So that the tyres of tests and benches stand once, unit tests see the crate as those do.
+#[cfg(test)]
+extern crate self as vehicle;
+#[cfg(test)]
+#[path = "../tests/common/tyres.rs"]
+#[allow(dead_code, reason = "unit tests do not use all of it")]
+mod sample_tyres;
+
 mod error;
 mod root;
 mod wheels;

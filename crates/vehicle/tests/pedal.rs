@@ -1,103 +1,29 @@
 //! The stop as it unfolds: it settles where the platform stands, keeps its energy, and swings as a quarter car does.
 #![expect(clippy::expect_used, clippy::indexing_slicing, reason = "a test that cannot go on has failed")]
 
+mod common;
+
 use allocation_counter::measure;
+use common::reference::{car, cases, corner, corners, number};
+use common::tyres;
 use nalgebra::Vector3;
 use serde_json::Value;
-use suspension::scheme::{Element, ElementRole, PointOn};
-use suspension::{AxleEnd, Corner, Mover, TorqueReaction, Wheel, kinds};
+use suspension::{Mover, TorqueReaction};
 use vehicle::aero::{Aero, AeroMap};
 use vehicle::balance::{RideCorner, quarter_car};
-use vehicle::pedal::{Damper, PedalError, Press, RELAXATION, Rolling, Stopper};
-use vehicle::platform::{Car, Demand, Platform, Rig, Spring, Stop};
+use vehicle::pedal::{
+    Damper, PedalError, Press, RELAXATION, Rolling, Stopper,
+};
+use vehicle::platform::{Car, Demand, Platform, Stop};
 use vehicle::tyre::{SimpleTyre, Tyre};
-
-fn number(v: &Value) -> f64 {
-    v.as_f64().expect("a number")
-}
-
-fn vector(v: &Value) -> Vector3<f64> {
-    Vector3::new(number(&v[0]), number(&v[1]), number(&v[2]))
-}
-
-/// A five-link corner of the reference cars, its points moved by `raise`.
-fn corner(axle: &Value, raise: &dyn Fn(&str, Vector3<f64>) -> Vector3<f64>) -> Corner<f64> {
-    let names = ["a", "b", "c", "d", "e"].map(String::from);
-    let mut scheme = kinds::five_link(&names, None);
-    let mut points: Vec<Vector3<f64>> =
-        scheme.points.iter().map(|p| raise(p, vector(&axle["points"][p]))).collect();
-    let (inner, outer) = (scheme.add_point("spring.body"), scheme.add_point("spring.upright"));
-    points.extend([vector(&axle["spring"]["body"]), vector(&axle["spring"]["upright"])]);
-    scheme.elements.push(Element {
-        role: ElementRole::Spring,
-        name: "spring".into(),
-        inner: PointOn { frame: linkage::Frame::Ground, point: inner },
-        outer: PointOn { frame: linkage::Frame::Body(0), point: outer },
-        rate: None,
-        force: None,
-    });
-    let spin = vector(&axle["wheel"]["spin"]).normalize();
-    let wheel = Wheel {
-        centre: vector(&axle["wheel"]["centre"]),
-        toe: spin.x.atan2(spin.y),
-        camber: -spin.z.asin(),
-        loaded_radius: number(&axle["wheel"]["radius"]),
-    };
-    Corner::new(&scheme, &points, &wheel).expect("a corner")
-}
-
-fn cases() -> Vec<Value> {
-    let path = format!("{}/../../reference/data/whole-car.json", env!("CARGO_MANIFEST_DIR"));
-    let data: Value = serde_json::from_str(&std::fs::read_to_string(path).expect("the data")).expect("JSON");
-    data["cases"].as_array().expect("cases").clone()
-}
-
-fn rig<'c>(corner: &'c Corner<f64>, axle: &Value, end: AxleEnd) -> Rig<'c> {
-    Rig {
-        corner,
-        end,
-        springs: vec![(0, Spring { rate: number(&axle["spring_rate"]), rise: 0.0 })],
-        stops: Vec::new(),
-        bar: None,
-        unsprung: number(&axle["unsprung"]),
-        tyre_rate: number(&axle["tyre_rate"]),
-        braking: TorqueReaction::Upright,
-        driving: TorqueReaction::Body,
-    }
-}
-
-fn car<'c>(case: &Value, corners: &'c [Corner<f64>; 2]) -> Car<'c> {
-    Car {
-        axles: [
-            rig(&corners[0], &case["axles"][0], AxleEnd::Front),
-            rig(&corners[1], &case["axles"][1], AxleEnd::Rear),
-        ],
-        sprung: number(&case["sprung"]),
-        sprung_centre: vector(&case["place"]),
-        brake_front: number(&case["brake_front"]),
-        drive_front: 0.0,
-        air: None,
-    }
-}
 
 fn as_drawn(_: &str, p: Vector3<f64>) -> Vector3<f64> {
     p
 }
 
+/// Grip enough for the stops below.
 fn tyre() -> Tyre {
-    Tyre::Simple(SimpleTyre {
-        nominal_load: 4000.0,
-        friction_x: 1.3,
-        friction_y: 1.3,
-        load_sensitivity: 0.05,
-        cornering_stiffness: 80e3,
-        stiffest_load: 9000.0,
-        slip_stiffness: 90e3,
-        lateral_rate: 200e3,
-        vertical_rate: 220e3,
-        least_load: 200.0,
-        most_load: 12e3,
-    })
+    Tyre::Simple(SimpleTyre { friction_x: 1.3, friction_y: 1.3, ..tyres::simple() })
 }
 
 fn rolling(tyre: &Tyre, spin_inertia: f64) -> Rolling<'_> {
@@ -122,8 +48,8 @@ fn near(a: f64, b: f64, by: f64, what: &str) {
 #[test]
 fn it_settles_where_the_platform_stands() {
     let tyre = tyre();
-    for (n, case) in cases().iter().enumerate() {
-        let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    for (n, case) in cases("whole-car").iter().enumerate() {
+        let corners = corners(case);
         for braking in [TorqueReaction::Upright, TorqueReaction::Body] {
             let mut car = car(case, &corners);
             for rig in &mut car.axles {
@@ -158,8 +84,8 @@ fn it_settles_where_the_platform_stands() {
 #[test]
 fn a_run_keeps_its_energy_and_comes_to_rest_in_the_steady_state() {
     let tyre = tyre();
-    for case in &cases() {
-        let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    for case in &cases("whole-car") {
+        let corners = corners(case);
         for braking in [TorqueReaction::Upright, TorqueReaction::Body] {
             let mut car = car(case, &corners);
             car.axles[1].braking = braking;
@@ -192,8 +118,8 @@ fn a_free_wheel_hops_as_a_quarter_car() {
     // A tyre with next to no grip along: its slip would damp the wheel too, as it goes back and forth.
     let Tyre::Simple(simple) = tyre() else { unreachable!("a simple tyre") };
     let tyre = Tyre::Simple(SimpleTyre { slip_stiffness: 1.0, ..simple });
-    for case in &cases() {
-        let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    for case in &cases("whole-car") {
+        let corners = corners(case);
         let car = car(case, &corners);
         let mut platform = Platform::new(car.clone()).expect("a car");
         let rest = platform.solve(&Demand::default()).expect("rest");
@@ -239,7 +165,7 @@ fn a_free_wheel_hops_as_a_quarter_car() {
 #[test]
 fn hop_knows_the_side_view_arm() {
     let tyre = tyre();
-    let case = &cases()[0];
+    let case = &cases("whole-car")[0];
     let front = corner(&case["axles"][0], &as_drawn);
     let hops = [-0.06, 0.0, 0.06].map(|raise| {
         let rear = corner(&case["axles"][1], &|name, p| {
@@ -264,8 +190,8 @@ fn hop_knows_the_side_view_arm() {
 #[test]
 fn stops_that_cannot_be_are_told() {
     let tyre = tyre();
-    let case = &cases()[0];
-    let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    let case = &cases("whole-car")[0];
+    let corners = corners(case);
     let car = car(case, &corners);
     let good = stopper(&car, &tyre, 1.1);
     let press = Press { speed: 40.0, torque: [900.0, 500.0], rise_time: 0.1, duration: 1.0 };
@@ -299,8 +225,8 @@ fn stops_that_cannot_be_are_told() {
 #[test]
 fn a_run_allocates_its_samples_alone() {
     let tyre = tyre();
-    let case = &cases()[0];
-    let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    let case = &cases("whole-car")[0];
+    let corners = corners(case);
     let stopper = stopper(&car(case, &corners), &tyre, 1.1);
     for duration in [0.5, 3.0] {
         let press = Press { speed: 40.0, torque: [700.0, 400.0], rise_time: 0.1, duration };
@@ -317,12 +243,12 @@ fn a_run_allocates_its_samples_alone() {
 fn a_stop_is_the_one_that_scipy_integrates() {
     let path = format!("{}/../../reference/data/pedal-step.json", env!("CARGO_MANIFEST_DIR"));
     let data: Value = serde_json::from_str(&std::fs::read_to_string(path).expect("the data")).expect("JSON");
-    let (tyre, cases) = (tyre(), cases());
+    let (tyre, cases) = (tyre(), cases("whole-car"));
     let runs = data["runs"].as_array().expect("runs");
     assert_eq!(runs.len(), 3);
     for run in runs {
         let case = &cases[run["car"].as_u64().expect("a car") as usize];
-        let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+        let corners = corners(case);
         let figures = &data["figures"];
         let stopper = stopper(&car(case, &corners), &tyre, number(&figures["spin_inertia"]));
         let torque = [0, 1].map(|i: usize| number(&figures["torque"][i]));
