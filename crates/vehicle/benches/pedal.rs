@@ -36,6 +36,15 @@ fn hop(bencher: Bencher<'_, '_>) {
     bencher.bench_local(|| stopper.hop(30.0, TORQUE));
 }
 
+/// How much harder the brakes may go on before the hop is undamped or an axle slides.
+#[divan::bench]
+fn hop_margin(bencher: Bencher<'_, '_>) {
+    let (corners, tyre) = (demo::corners("plover"), Tyre::Simple(tyres::simple()));
+    let rolling = [rolling(&corners[0], &tyre), rolling(&corners[1], &tyre)];
+    let stopper = Stopper::new(&car(&corners), rolling, 1300.0).expect("a car");
+    bencher.bench_local(|| stopper.hop_margin(30.0, TORQUE));
+}
+
 /// The linkages sampled over their travel: once for a car.
 #[divan::bench]
 fn tables(bencher: Bencher<'_, '_>) {

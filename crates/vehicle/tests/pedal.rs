@@ -9,10 +9,11 @@ use common::tyres;
 use nalgebra::Vector3;
 use serde_json::Value;
 use suspension::{Mover, TorqueReaction};
+use vehicle::AxleEnd;
 use vehicle::aero::{Aero, AeroMap};
 use vehicle::balance::{RideCorner, quarter_car};
 use vehicle::pedal::{
-    Damper, PedalError, Press, RELAXATION, Rolling, Stopper,
+    Damper, HopEnd, HopMargin, MOST_FACTOR, PedalError, Press, RELAXATION, Rolling, Stopper,
 };
 use vehicle::platform::{Car, Demand, Platform, Stop};
 use vehicle::tyre::{SimpleTyre, Tyre};
@@ -101,7 +102,7 @@ fn a_run_keeps_its_energy_and_comes_to_rest_in_the_steady_state() {
             near(last.deceleration, steady.deceleration, 5e-3, "deceleration");
             assert!(run.energy_error < 1e-5, "{}", run.energy_error);
             let hop = stopper.hop(30.0, torque).expect("a swing");
-            assert!(8.0 < hop.frequency && hop.frequency < 20.0 && hop.margin > 0.1, "{hop:?}");
+            assert!(8.0 < hop.frequency && hop.frequency < 20.0 && hop.damping > 0.1, "{hop:?}");
             let s = run.summary;
             assert!(s.rear_least <= s.rear_final && s.rear_final < s.rear_before);
             assert!(s.settled.is_some_and(|t| 0.05 < t && t < 2.0), "{s:?}");
@@ -185,6 +186,94 @@ fn hop_knows_the_side_view_arm() {
     assert!(turning[0] > turning[1] + 0.5 && turning[1] > turning[2] + 0.5, "{turning:?}");
     let change = hops.map(|h| h.1.change);
     assert!(change[0] > change[1] + 1e-3 && change[1] > change[2] + 1e-3, "{change:?}");
+}
+
+/// A damper with so many Ns/m both ways.
+fn damped(tyre: &Tyre, damping: f64) -> Rolling<'_> {
+    Rolling { dampers: vec![Damper { element: 0, bump: damping, rebound: damping }], ..rolling(tyre, 1.1) }
+}
+
+/// At the factor found the hop is undamped or an axle slides, below it neither, and beyond it there is what was said: an
+/// unstable motion or none that is steady. Weaker dampers leave less, and grip bounds what they leave (own).
+#[test]
+fn the_hop_s_margin_ends_where_it_says() {
+    let tyre = tyre();
+    let (speed, torque) = (25.0, [500.0, 500.0]);
+    let mut undamped = 0;
+    for case in &cases("whole-car") {
+        // Front inner ends that turn the upright as it rises far more than any builder's: brakes that unload the dampers.
+        for raise in [0.0, 0.07, 0.1] {
+            let front = corner(&case["axles"][0], &as_drawn);
+            let rear = corner(&case["axles"][1], &|name, p| match name {
+                "link.a.body" => p - Vector3::new(0.0, 0.0, raise),
+                "link.c.body" => p + Vector3::new(0.0, 0.0, raise),
+                _ => p,
+            });
+            let corners = [front, rear];
+            let car = car(case, &corners);
+            let margins = [30.0, 90.0, 1500.0].map(|damping| {
+                let rear = damped(&tyre, damping);
+                let stopper = Stopper::new(&car, [damped(&tyre, 1500.0), rear], 1300.0).expect("a car");
+                let margin = stopper.hop_margin(speed, torque).expect("a margin");
+                ends_there(&stopper, speed, torque, &margin);
+                margin
+            });
+            undamped += margins.iter().filter(|m| m.ends == HopEnd::Undamped).count();
+            assert!(margins.windows(2).all(|w| w[0].factor <= w[1].factor + 1e-6), "{margins:?}");
+        }
+    }
+    assert!(undamped > 6, "{undamped}");
+}
+
+#[track_caller]
+fn ends_there(stopper: &Stopper<'_>, speed: f64, torque: [f64; 2], margin: &HopMargin) {
+    if margin.factor == 0.0 {
+        let free = stopper.hop(speed, [0.0; 2]).expect("a swing");
+        return assert!(margin.ends == HopEnd::Undamped && free.damping <= 0.0, "{margin:?}");
+    }
+    let at = |factor: f64| torque.map(|t| t * margin.factor * factor);
+    let below = stopper.steady(speed, at(0.999)).expect("steady below the end");
+    assert!(below.load.iter().all(|l| *l > 0.0));
+    assert!(margin.damping.is_none_or(|d| d > 0.0), "{margin:?}");
+    match margin.ends {
+        HopEnd::Undamped => {
+            near(stopper.hop(speed, at(1.0)).expect("a swing").damping, 0.0, 1e-6, "damping");
+            assert!(stopper.hop(speed, at(1.01)).expect("a swing").damping < 0.0, "{margin:?}");
+        }
+        HopEnd::Slides(end) => {
+            let i = usize::from(end == AxleEnd::Rear);
+            let steady = stopper.steady(speed, at(1.0)).expect("steady at the end");
+            let (most, _) = tyre().braking_peak(steady.load[i] / 2.0);
+            near(steady.brake[i] / 2.0 / most, 1.0, 1e-3, "grip in use");
+            assert_eq!(stopper.steady(speed, at(1.01)), Err(PedalError::NotSteady));
+        }
+        // The shortest arms jack the car up.
+        HopEnd::Travel(end) => {
+            assert!(end == AxleEnd::Rear && below.travel[1] < -0.05, "{below:?}");
+            let over = stopper.steady(speed, at(1.001));
+            assert!(over.as_ref().map_or(true, |s| s.travel[1] < below.travel[1]), "{over:?}");
+        }
+        HopEnd::Lifts(_) | HopEnd::Beyond => unreachable!("{margin:?}"),
+    }
+}
+
+/// Without brakes there is nothing to raise; a stop that cannot be has its end below one; figures of no stop are told.
+#[test]
+fn margins_of_odd_stops() {
+    let tyre = tyre();
+    let case = &cases("whole-car")[0];
+    let corners = corners(case);
+    let stopper = stopper(&car(case, &corners), &tyre, 1.1);
+    let free = stopper.hop_margin(30.0, [0.0; 2]).expect("a margin");
+    assert_eq!((free.factor, free.ends), (MOST_FACTOR, HopEnd::Beyond));
+    let hard = stopper.hop_margin(30.0, [800.0, 2400.0]).expect("a margin");
+    assert!(hard.factor < 1.0 && hard.ends == HopEnd::Slides(AxleEnd::Rear), "{hard:?}");
+    let front = stopper.hop_margin(30.0, [2400.0, 100.0]).expect("a margin");
+    assert!(front.factor < 1.0 && front.ends == HopEnd::Slides(AxleEnd::Front), "{front:?}");
+    let twice = stopper.hop_margin(30.0, [400.0, 1200.0]).expect("a margin");
+    near(twice.factor, 2.0 * hard.factor, 1e-5, "half the torque, twice the factor");
+    assert!(stopper.hop_margin(30.0, [-1.0, 0.0]).is_err());
+    assert!(stopper.hop_margin(f64::NAN, [500.0; 2]).is_err());
 }
 
 #[test]

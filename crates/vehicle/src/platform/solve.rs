@@ -78,8 +78,8 @@ impl<'c> Platform<'c> {
         let unsprung: f64 = wheels.iter().map(|w| w.unsprung).sum();
         let weight = (car.sprung + unsprung) * GRAVITY;
         // Sum of loads = weight; moments about the origin, x forward.
-        let moment =
-            car.sprung * car.sprung_centre.x + wheels.iter().map(|w| w.unsprung * w.at.place.centre.x).sum::<f64>();
+        let moment = car.sprung * car.sprung_centre.x
+            + wheels.iter().map(|w| w.unsprung * w.at.place.centre.x).sum::<f64>();
         let rear_load = (moment * GRAVITY - weight * stands[0]) / (stands[1] - stands[0]);
         let loads = [(weight - rear_load) / 2.0, rear_load / 2.0];
         for (load, axle) in loads.iter().zip(["front", "rear"]) {

@@ -118,9 +118,10 @@ impl<'c> Wheel<'c> {
     /// Reads the wheel at a travel, from where it was last measured; false where what carries it has no finite force.
     pub fn read(&mut self, travel: f64) -> bool {
         let by = travel - self.spot.place.travel;
-        let mut elements = self.spot.elements.iter().map(|[short, ratio, rate]| {
-            (short + by * (ratio + by * rate / 2.0), ratio + by * rate, *rate)
-        });
+        let mut elements =
+            self.spot.elements.iter().map(|[short, ratio, rate]| {
+                (short + by * (ratio + by * rate / 2.0), ratio + by * rate, *rate)
+            });
         let mut springs = (0.0, 0.0);
         let mut push = |(force, rate): (f64, f64), ratio: f64, ratio_rate: f64| {
             springs.0 += force * ratio;
@@ -199,7 +200,9 @@ impl<'c> Wheel<'c> {
     pub fn work(&self, force: &Vector3<f64>, place: &Vector3<f64>, body: Option<TorqueReaction>) -> f64 {
         let moment = (place - self.at.place.centre).cross(force);
         let about_axle = match body {
-            Some(TorqueReaction::Body) => self.at.place.spin.dot(&moment) * self.at.place.spin.dot(&self.at.place.turning),
+            Some(TorqueReaction::Body) => {
+                self.at.place.spin.dot(&moment) * self.at.place.spin.dot(&self.at.place.turning)
+            }
             Some(TorqueReaction::Upright) | None => 0.0,
         };
         force.dot(&self.at.place.velocity) + moment.dot(&self.at.place.turning) - about_axle
