@@ -15,10 +15,13 @@
 //! upright's velocity and angular velocity per unit travel. Anti-features need no formula of their own: they are
 //! `F . v_C + M . w`.
 //!
+//! The side forces of front and rear are no unknowns: with every force where it acts they hold the car on its line and
+//! leave no moment about the vertical. So the whole car is balanced in all six, and does not begin to turn: a steady
+//! turn, or a straight run.
+//!
 //! Where everything is small this is the textbook's `m a h / L` and its shares; tests hold it to that.
 //! Simplifications: the tyre is a spring square to the road, with the force at the lowest point of the disc; left and
-//! right share an axle's braking or driving force equally and its side force by load; half-shafts run straight; a
-//! side force's yaw balance takes the wheelbase at ride height.
+//! right share an axle's braking or driving force equally and its side force by load; half-shafts run straight.
 
 #![allow(
     clippy::indexing_slicing,
@@ -29,6 +32,7 @@ mod road;
 mod solve;
 pub(crate) mod spot;
 mod springs;
+mod stand;
 pub(crate) mod wheel;
 
 use nalgebra::Vector3;

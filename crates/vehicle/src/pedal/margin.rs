@@ -63,8 +63,8 @@ struct Braked {
 
 impl Stopper<'_> {
     /// How far brake torques at one wheel of each axle [Nm] may rise together at a speed [m/s] before the rear hop is
-    /// undamped, or an axle slides, leaves the road or finds no hold. The factors are tried from none upwards, so that the first end is
-    /// found also where the stated stop is past it; then the stride in which it comes is halved.
+    /// undamped, or an axle slides, leaves the road or finds no hold. Factors are tried from none upwards, so that the
+    /// first end is found also where the stated stop is past it; then the stride in which it comes is halved.
     ///
     /// # Errors
     /// Figures that no stop has; a car that does not roll steadily without brakes.
