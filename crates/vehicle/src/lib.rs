@@ -17,13 +17,12 @@ pub mod pedal;
 pub mod platform;
 pub mod tyre;
 
-// So that the tyres of tests and benches stand once, unit tests see the crate as those do.
+// So that the cars and tyres of tests and benches stand once, unit tests see the crate as those do.
 #[cfg(test)]
 extern crate self as vehicle;
 #[cfg(test)]
-#[path = "../tests/common/tyres.rs"]
-#[allow(dead_code, reason = "unit tests do not use all of it")]
-mod sample_tyres;
+#[path = "../tests/common/mod.rs"]
+mod common;
 
 mod error;
 mod root;

@@ -93,7 +93,7 @@ pub fn effects(
 mod tests {
     use super::*;
     use crate::balance::transfer::tests::barton;
-    use crate::sample_tyres;
+    use crate::common::tyres;
     use crate::tyre::{SimpleTyre, Tyre};
 
     fn tyre() -> Tyre {
@@ -101,7 +101,7 @@ mod tests {
             friction_x: 1.1,
             friction_y: 1.1,
             load_sensitivity: 0.2,
-            ..sample_tyres::simple()
+            ..tyres::simple()
         })
     }
 

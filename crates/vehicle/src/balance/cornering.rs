@@ -111,16 +111,11 @@ impl CorneringCar<'_> {
 mod tests {
     use super::*;
     use crate::balance::transfer::tests::barton;
-    use crate::sample_tyres;
+    use crate::common::tyres;
     use crate::tyre::SimpleTyre;
 
     fn tyre(load_sensitivity: f64) -> Tyre {
-        Tyre::Simple(SimpleTyre {
-            friction_x: 1.1,
-            friction_y: 1.1,
-            load_sensitivity,
-            ..sample_tyres::simple()
-        })
+        Tyre::Simple(SimpleTyre { friction_x: 1.1, friction_y: 1.1, load_sensitivity, ..tyres::simple() })
     }
 
     /// Without load sensitivity both axles reach mu g, however the load moves (limit, own).

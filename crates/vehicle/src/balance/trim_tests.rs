@@ -1,11 +1,11 @@
 use super::*;
 use crate::GRAVITY;
 use crate::aero::Aero;
-use crate::sample_tyres;
+use crate::common::tyres;
 use crate::tyre::SimpleTyre;
 
 fn simple() -> Tyre {
-    Tyre::Simple(SimpleTyre { load_sensitivity: 0.12, ..sample_tyres::simple() })
+    Tyre::Simple(SimpleTyre { load_sensitivity: 0.12, ..tyres::simple() })
 }
 
 fn car() -> StoppingCar {

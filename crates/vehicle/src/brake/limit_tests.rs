@@ -163,7 +163,7 @@ fn balance_with_air() {
 #[test]
 fn tyres_that_feel_load() {
     let tyre =
-        Tyre::Simple(crate::tyre::SimpleTyre { load_sensitivity: 0.2, ..crate::sample_tyres::simple() });
+        Tyre::Simple(crate::tyre::SimpleTyre { load_sensitivity: 0.2, ..crate::common::tyres::simple() });
     let grip = Grip::Tyres { front: &tyre, rear: &tyre };
     for share in [0.5, 0.65, 0.8] {
         let l = car().first_lock(40.0, &grip, &Effort::Share(share)).unwrap();

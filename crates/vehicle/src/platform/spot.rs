@@ -85,3 +85,53 @@ impl Way {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Way;
+    use crate::common::demo;
+    use crate::platform::wheel::{Reading, Wheel};
+
+    /// What is left out grows as the third power of the way in places, as the second in velocities and forces (own):
+    /// against the linkages solved there, on all demo cars, left and right.
+    #[test]
+    fn a_way_is_the_linkage_s_to_second_order() {
+        let places = |w: &Way| [w.centre, w.spin].map(|v| [v.x, v.y, v.z]).concat();
+        let rates = |r: &Reading| {
+            let w = &r.place;
+            let mut all = [w.velocity, w.turning * 0.1].map(|v| [v.x, v.y, v.z]).concat();
+            all.extend([r.springs.0 * 1e-4, r.bar.1, w.toe[1]]);
+            all
+        };
+        let largest = |a: Vec<f64>, b: Vec<f64>| {
+            assert_eq!(a.len(), b.len());
+            a.iter().zip(&b).map(|(a, b)| (a - b).abs()).fold(1e-13, f64::max)
+        };
+        for name in demo::NAMES {
+            let corners = demo::corners(name);
+            for rig in &demo::car(&corners).axles {
+                for side in [1.0, -1.0] {
+                    let wrong = [8e-3, 4e-3].map(|by| {
+                        let mut wheel = Wheel::new(rig, side);
+                        assert!(wheel.go(0.01, 0.0) && wheel.read(0.01 + by));
+                        let near = wheel.at;
+                        assert!(wheel.go(0.01 + by, 0.0));
+                        assert_eq!(wheel.at.place.travel, near.place.travel);
+                        let exact = wheel.at;
+                        (
+                            largest(places(&near.place), places(&exact.place)),
+                            largest(rates(&near), rates(&exact)),
+                            (near.place.toe[0] - exact.place.toe[0]).abs().max(1e-13),
+                        )
+                    });
+                    let [far, half] = wrong;
+                    assert!(far.0 < 1e-5 && far.1 < 3e-3, "{name}: {far:?}");
+                    assert!(
+                        far.0 / half.0 > 6.0 && far.1 / half.1 > 3.0 && far.2 / half.2 > 6.0,
+                        "{wrong:?}"
+                    );
+                }
+            }
+        }
+    }
+}

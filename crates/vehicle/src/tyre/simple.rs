@@ -158,7 +158,7 @@ mod tests {
             load_sensitivity: 0.15,
             least_load: 500.0,
             most_load: 8000.0,
-            ..crate::sample_tyres::simple()
+            ..crate::common::tyres::simple()
         }
     }
 
