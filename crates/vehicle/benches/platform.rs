@@ -35,3 +35,13 @@ fn from_rest(bencher: Bencher<'_, '_>) {
         platform.solve(&Demand { along: -7.85, ..Demand::default() })
     });
 }
+
+/// A car put on its wheels and braked once, as each part of a ± asks for it.
+#[divan::bench]
+fn once(bencher: Bencher<'_, '_>) {
+    let corners = demo::corners("plover");
+    bencher.bench_local(|| {
+        let mut platform = Platform::new(demo::car(&corners)).expect("a car");
+        platform.solve(&Demand { along: -7.85, ..Demand::default() })
+    });
+}

@@ -1,8 +1,10 @@
 //! How much harder the brakes may go on before the rear wheels' hop no longer dies away.
 
 use super::PedalError;
-use super::model::{Stopper, at};
+use super::model::{State, Stopper, at};
+use super::steady::MOST_TORQUE;
 use crate::AxleEnd;
+use crate::error::within;
 
 /// How far the stated brake torques may rise, front and rear alike.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -52,6 +54,7 @@ const NEARLY_ALL: f64 = 0.98;
 /// The car with the torques at one factor.
 #[derive(Clone, Copy)]
 struct Braked {
+    state: State,
     damping: Option<f64>,
     load: [f64; 2],
     /// Share of each axle's tyres' greatest braking force in use, past its peak above 1.
@@ -69,13 +72,15 @@ impl Stopper<'_> {
     /// # Errors
     /// Figures that no stop has; a car that does not roll steadily without brakes.
     pub fn hop_margin(&self, speed: f64, torque: [f64; 2]) -> Result<HopMargin, PedalError> {
-        let free = self.braked(speed, [0.0; 2])?;
-        // What is wrong with the figures themselves is no end of the rise.
-        match self.steady_state(speed, torque) {
-            Ok(_) | Err(PedalError::NotSteady) => {}
-            Err(e) => return Err(e),
+        for t in torque {
+            within("brake torque at one wheel", t, 0.0, MOST_TORQUE)?;
         }
-        let at = |factor: f64| self.braked(speed, torque.map(|t| t * factor));
+        let free = self.braked(&self.steady_state(speed, [0.0; 2])?, [0.0; 2])?;
+        // From the nearest steady state known, each factor's is a few steps away.
+        let at = |factor: f64, near: &Braked| {
+            let torque = torque.map(|t| t * factor);
+            self.braked(&self.steady_near(&near.state, torque)?, torque)
+        };
         let (mut below, mut good) = (0.0, free);
         let mut above = None;
         if !good.holds() {
@@ -87,7 +92,7 @@ impl Stopper<'_> {
                 break;
             }
             let factor = STRIDE * i as f64;
-            match at(factor) {
+            match at(factor, &good) {
                 Ok(b) if b.holds() => (below, good) = (factor, b),
                 b => above = Some((factor, b.ok())),
             }
@@ -97,7 +102,7 @@ impl Stopper<'_> {
         };
         for _ in 0..HALVINGS {
             let middle = (below + over) / 2.0;
-            match at(middle) {
+            match at(middle, &good) {
                 Ok(b) if b.holds() => (below, good) = (middle, b),
                 b => (over, bad) = (middle, b.ok()),
             }
@@ -105,14 +110,13 @@ impl Stopper<'_> {
         Ok(HopMargin { factor: below, ends: end(&free, &good, bad.as_ref()), damping: good.damping })
     }
 
-    fn braked(&self, speed: f64, torque: [f64; 2]) -> Result<Braked, PedalError> {
-        let y = self.steady_state(speed, torque)?;
-        let damping = match self.swing_about(&y, torque) {
+    fn braked(&self, y: &State, torque: [f64; 2]) -> Result<Braked, PedalError> {
+        let damping = match self.swing_about(y, torque) {
             Ok((_, damping)) => Some(damping),
             Err(PedalError::NoSwing) => None,
             Err(e) => return Err(e),
         };
-        let wheels = self.look(&y, torque).wheels;
+        let wheels = self.look(y, torque).wheels;
         let used = [0, 1].map(|i: usize| {
             let (most, slip) = self.axles[i].tyre.braking_peak(wheels[i].load);
             // By force up to the peak, by slip past it: there is a steady state on the falling side too, but the wheels
@@ -125,7 +129,7 @@ impl Stopper<'_> {
             let [lowest, highest] = self.axles[i].table.range();
             !(lowest <= travel[i] && travel[i] <= highest)
         });
-        Ok(Braked { damping, load: wheels.map(|w| w.load), used, travel, beyond })
+        Ok(Braked { state: *y, damping, load: wheels.map(|w| w.load), used, travel, beyond })
     }
 }
 
