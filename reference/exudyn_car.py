@@ -14,11 +14,8 @@ the wheels, and it solves again, until they stand (`settle`).
 Pre-loads are EXUDYN's as well: the springs are first held at their length, and
 what that takes is their force at ride height.
 
-The shares of the tyres' forces leave a moment about the vertical over: the car would
-begin to turn. Its inertia answers with a moment about the vertical, which is one of
-those loads, found as what holding the heading takes. In the end nothing is held. (Left
-to the constraint it would not be vertical: what holds a heading does no work in pitch
-and roll, and the roll axis pitches with the body. That moves loads by up to 0.6 N.)
+Side force goes from one axle to the other until holding the heading takes nothing: the
+car does not begin to turn. In the end nothing is held.
 
 The body's turns are heading, pitch, roll, in this order. EXUDYN's first turn is about
 its own first axis; `space` therefore puts the vertical there.
@@ -154,7 +151,7 @@ class Car:
     def hold(self):
         """Place and heading of the body: left, forward, turn about the vertical."""
         zero = self.mbs.AddNode(NodePointGround())
-        self.held, self.yaw = [], 0.0
+        self.held, self.moved = [], 0.0
         for coordinate in (1, 2, 3):
             ends = [
                 self.mbs.AddMarker(MarkerNodeCoordinate(nodeNumber=n, coordinate=c))
@@ -168,7 +165,8 @@ class Car:
         weight = sum(self.masses) * G
         middle = sum(m * c[0] for m, c in zip(self.masses, centres)) * G / weight
         stands = [contact(w["centre"], w["spin"])[1][0] for w in self.wheels]
-        self.rear = (middle - stands[0]) / (stands[2] - stands[0])
+        self.wheelbase = stands[0] - stands[2]
+        self.rear = (stands[0] - middle) / self.wheelbase
         for i, wheel in enumerate(self.wheels):
             load = weight * (self.rear if i >= 2 else 1 - self.rear) / 2
             wheel["free"] = contact(wheel["centre"], wheel["spin"])[0] + load / wheel["rate"]
@@ -226,15 +224,15 @@ class Car:
         """Forces and moments [N, N m] on every body but the vertical rates'."""
         mass = sum(self.masses)
         front = self.brake_front if along < 0 else 0.0
-        shares = [(front, 1 - self.rear), (1 - front, self.rear)]
+        rear = mass * across * self.rear + self.moved
+        asked = [(mass * along * front, mass * across - rear), (mass * along * (1 - front), rear)]
         tyres = self.tyres()
         forces = [-m * np.array([along, across, G]) for m in self.masses]
         moments = [np.zeros(3) for _ in self.masses]
-        moments[self.hull] += UP * self.yaw
         for i, (wheel, (centre, spin, place, load)) in enumerate(zip(self.wheels, tyres)):
             share = load / (load + tyres[i ^ 1][3])
-            of_along, of_across = shares[i // 2]
-            force = np.array([mass * along * of_along / 2, mass * across * of_across * share, load])
+            of_along, of_across = asked[i // 2]
+            force = np.array([of_along / 2, of_across * share, load])
             moment = np.cross(place - centre, force)
             if along >= 0:
                 drive = spin * (spin @ moment)
@@ -258,7 +256,7 @@ class Car:
                     self.mbs.SetLoadParameter(item, "loadVector", list(space(value)))
             if not self.mbs.SolveStatic(self.settings, updateInitialValues=True):
                 raise RuntimeError(f"no equilibrium at {along}, {across}")
-            self.yaw += self.holding()[2]
+            self.moved -= self.holding()[2] / self.wheelbase
         raise RuntimeError(f"road loads do not settle at {along}, {across}")
 
     def result(self, along, across):
@@ -288,7 +286,7 @@ class Car:
 
     def reset(self):
         """Back to ride height."""
-        self.yaw = 0.0
+        self.moved = 0.0
         for configuration in (exu.ConfigurationType.Initial, exu.ConfigurationType.Current):
             self.mbs.systemData.SetSystemState(self.rest, configuration=configuration)
 

@@ -1,8 +1,9 @@
 """Equilibrium of whole cars on five-link corners, by explicit statics.
 
-Unknown are the pose of every upright, the force in every link and where the
-road is; the equations are the links' lengths, six balances for each upright and
-three for the body. The Rust crate knows no link forces: it uses virtual work on
+Unknown are the pose of every upright, the force in every link, the side force of
+each axle and where the road is; the equations are the links' lengths, six balances
+for each upright and five for the body (the sixth, along the road, is the sum of what
+the axles were asked for). The Rust crate knows no link forces: it uses virtual work on
 each wheel's travel and the balance of the whole car.
 
 Car axes as elsewhere (ISO 8855, body fixed, metres). The road's axes in the
@@ -126,7 +127,7 @@ class Car:
         drive = asked_along >= 0
         fronts = 0.0 if drive else self.brake_front
         axle_along = [asked_along * fronts, asked_along * (1 - fronts)]
-        axle_across = [mass * across * (1 - self.share), mass * across * self.share]
+        axle_across = [mass * across * s + x[47 + i] * 1e4 for i, s in enumerate((1 - self.share, self.share))]
         poses, radii, loads = [], [], []
         for i, w in enumerate(self.wheels):
             q = x[3 + 11 * i: 9 + 11 * i] + np.concatenate([w.centre, np.zeros(3)])
@@ -167,10 +168,11 @@ class Car:
             out.extend(total / 1e4)
             out.extend(turn / 1e4)
         out.extend([force @ road["up"] / 1e4, moment @ road["across"] / 1e4, moment @ road["along"] / 1e4])
+        out.extend([force @ road["across"] / 1e4, moment @ road["up"] / 1e4])
         return np.array(out), loads, poses
 
     def solve(self, along, across):
-        x = np.zeros(47)
+        x = np.zeros(49)
         for part in (0.5, 1.0):
             found = root(lambda v: self.balances(v, along * part, across * part)[0], x, method="hybr", options={"xtol": 1e-14, "maxfev": 20000})
             x = found.x

@@ -2,11 +2,15 @@
 
 #![expect(clippy::expect_used, reason = "a bench stops where it cannot go on")]
 
+#[path = "../tests/common/mod.rs"]
+mod common;
+
+use common::tyres;
 use divan::Bencher;
 use vehicle::aero::Aero;
 use vehicle::balance::{TrimCar, map};
 use vehicle::brake::{Driver, Effort, Grip, StopRun, StoppingCar, stop};
-use vehicle::tyre::{Parameters, SimpleTyre, Slip, Tyre};
+use vehicle::tyre::{Slip, Tyre};
 
 /// Speeds and decelerations of the map.
 const SPEEDS: u32 = 60;
@@ -16,51 +20,8 @@ fn main() {
     divan::main();
 }
 
-fn magic() -> Tyre {
-    let mut p = Parameters {
-        fnomin: 4000.0,
-        unloaded_radius: 0.31,
-        fzmin: 200.0,
-        fzmax: 9000.0,
-        ..Parameters::default()
-    };
-    for (name, value) in [
-        ("PCX1", 1.64),
-        ("PDX1", 1.17),
-        ("PDX2", -0.16),
-        ("PEX1", 0.46),
-        ("PKX1", 22.3),
-        ("PCY1", 1.35),
-        ("PDY1", 1.05),
-        ("PDY2", -0.18),
-        ("PKY1", -21.9),
-        ("PKY2", 2.0),
-        ("RBX1", 13.3),
-        ("RBX2", -13.8),
-        ("RCX1", 1.0),
-        ("RBY1", 7.1),
-        ("RBY2", 9.2),
-        ("RCY1", 1.0),
-    ] {
-        p.set(name, value).expect("a published name");
-    }
-    Tyre::Magic(Box::new(p))
-}
-
-fn simple() -> Tyre {
-    Tyre::Simple(SimpleTyre {
-        nominal_load: 3500.0,
-        friction_x: 1.2,
-        friction_y: 1.2,
-        load_sensitivity: 0.12,
-        cornering_stiffness: 65_000.0,
-        stiffest_load: 8000.0,
-        slip_stiffness: 80_000.0,
-        lateral_rate: 150_000.0,
-        vertical_rate: 220_000.0,
-        least_load: 300.0,
-        most_load: 9000.0,
-    })
+fn tyre(kind: &str) -> Tyre {
+    if kind == "simple" { Tyre::Simple(tyres::simple()) } else { tyres::magic() }
 }
 
 fn car() -> StoppingCar {
@@ -70,7 +31,7 @@ fn car() -> StoppingCar {
 
 #[divan::bench(args = ["simple", "magic"])]
 fn stability_map_60_by_40(bencher: Bencher, kind: &str) {
-    let (car, tyre) = (car(), if kind == "simple" { simple() } else { magic() });
+    let (car, tyre) = (car(), tyre(kind));
     let trim = TrimCar {
         car: &car,
         yaw_inertia: 1400.0,
@@ -86,7 +47,7 @@ fn stability_map_60_by_40(bencher: Bencher, kind: &str) {
 
 #[divan::bench(args = ["simple", "magic"])]
 fn stop_at_the_verge(bencher: Bencher, kind: &str) {
-    let (car, tyre) = (car(), if kind == "simple" { simple() } else { magic() });
+    let (car, tyre) = (car(), tyre(kind));
     let run = StopRun {
         car: &car,
         grip: Grip::Tyres { front: &tyre, rear: &tyre },
@@ -101,7 +62,7 @@ fn stop_at_the_verge(bencher: Bencher, kind: &str) {
 
 #[divan::bench(args = ["simple", "magic"])]
 fn tyre_force(bencher: Bencher, kind: &str) {
-    let tyre = if kind == "simple" { simple() } else { magic() };
+    let tyre = tyre(kind);
     let slip = Slip { kappa: -0.03, alpha: 0.04, inclination: 0.0, load: 3700.0 };
     bencher.bench_local(|| tyre.force(&divan::black_box(slip)));
 }

@@ -17,6 +17,13 @@ pub mod pedal;
 pub mod platform;
 pub mod tyre;
 
+// So that the cars and tyres of tests and benches stand once, unit tests see the crate as those do.
+#[cfg(test)]
+extern crate self as vehicle;
+#[cfg(test)]
+#[path = "../tests/common/mod.rs"]
+mod common;
+
 mod error;
 mod root;
 mod wheels;

@@ -23,8 +23,10 @@
     reason = "two axles, fixed states and table nodes: indices run over arrays of known length"
 )]
 
+mod axle;
 mod hop;
 mod integrate;
+mod margin;
 mod model;
 mod run;
 mod steady;
@@ -37,6 +39,7 @@ use crate::platform::PlatformError;
 use crate::tyre::Tyre;
 
 pub use hop::Hop;
+pub use margin::{HopEnd, HopMargin, MOST_FACTOR};
 pub use model::Stopper;
 pub use run::{Press, Sample, Stopped, Summary};
 pub use steady::Steady;

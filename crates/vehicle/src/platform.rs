@@ -15,10 +15,13 @@
 //! upright's velocity and angular velocity per unit travel. Anti-features need no formula of their own: they are
 //! `F . v_C + M . w`.
 //!
+//! The side forces of front and rear are no unknowns: with every force where it acts they hold the car on its line and
+//! leave no moment about the vertical. So the whole car is balanced in all six, and does not begin to turn: a steady
+//! turn, or a straight run.
+//!
 //! Where everything is small this is the textbook's `m a h / L` and its shares; tests hold it to that.
 //! Simplifications: the tyre is a spring square to the road, with the force at the lowest point of the disc; left and
-//! right share an axle's braking or driving force equally and its side force by load; half-shafts run straight; a
-//! side force's yaw balance takes the wheelbase at ride height.
+//! right share an axle's braking or driving force equally and its side force by load; half-shafts run straight.
 
 #![allow(
     clippy::indexing_slicing,
@@ -27,7 +30,9 @@
 
 mod road;
 mod solve;
+pub(crate) mod spot;
 mod springs;
+mod stand;
 pub(crate) mod wheel;
 
 use nalgebra::Vector3;
@@ -63,6 +68,16 @@ pub struct Rig<'c> {
     pub braking: TorqueReaction,
     /// What reacts the drive torque.
     pub driving: TorqueReaction,
+}
+
+impl Rig<'_> {
+    /// Which axle, in words.
+    pub(crate) fn name(&self) -> &'static str {
+        match self.end {
+            AxleEnd::Front => "front",
+            AxleEnd::Rear => "rear",
+        }
+    }
 }
 
 /// A car for the platform.
@@ -104,7 +119,7 @@ pub struct State {
     pub wheels: [WheelState; 4],
     /// What the air does.
     pub air: AirForces,
-    /// Steps that it took.
+    /// Looks at the linkages that it took.
     pub steps: usize,
 }
 

@@ -1,42 +1,18 @@
 //! What a map or a choice table calls thousands of times allocates nothing.
 
-#![expect(clippy::unwrap_used, reason = "a test may stop where it cannot go on")]
+mod common;
 
 use allocation_counter::measure;
+use common::{reference, tyres};
 use vehicle::aero::Aero;
 use vehicle::balance::TrimCar;
 use vehicle::brake::{Effort, Grip, StoppingCar};
-use vehicle::tyre::{Parameters, Slip, Tyre};
-
-fn tyre() -> Tyre {
-    let mut p = Parameters {
-        fnomin: 4000.0,
-        unloaded_radius: 0.31,
-        fzmin: 200.0,
-        fzmax: 9000.0,
-        ..Parameters::default()
-    };
-    for (name, value) in [
-        ("PCX1", 1.64),
-        ("PDX1", 1.17),
-        ("PKX1", 22.3),
-        ("PCY1", 1.35),
-        ("PDY1", 1.05),
-        ("PKY1", -21.9),
-        ("PKY2", 2.0),
-        ("RBX1", 13.3),
-        ("RCX1", 1.0),
-        ("RBY1", 7.1),
-        ("RCY1", 1.0),
-    ] {
-        p.set(name, value).unwrap();
-    }
-    Tyre::Magic(Box::new(p))
-}
+use vehicle::platform::{Demand, Platform};
+use vehicle::tyre::Slip;
 
 #[test]
 fn nothing_is_allocated() {
-    let t = tyre();
+    let t = tyres::magic();
     let aero = Aero { density: 1.2, drag_area: 0.8, drag_height: 0.5, front_area: 0.4, rear_area: 0.9 };
     let car = StoppingCar { mass: 1100.0, wheelbase: 2.5, cg_behind_front: 1.25, cg_height: 0.45, aero };
     let grip = Grip::Tyres { front: &t, rear: &t };
@@ -58,5 +34,25 @@ fn nothing_is_allocated() {
         }
     });
     assert!(sum.is_finite());
+    assert_eq!(used.count_total, 0, "{} bytes in {} allocations", used.bytes_total, used.count_total);
+}
+
+/// An equilibrium, from the last one or from rest, where each corner is one body (more than one is more than the linkage
+/// moves without allocating).
+#[test]
+fn an_equilibrium_allocates_nothing() {
+    let case = &reference::cases("whole-car")[0];
+    let corners = reference::corners(case);
+    let mut platform = Platform::new(reference::car(case, &corners)).unwrap();
+    let mut sum = 0.0;
+    let used = measure(|| {
+        for i in 0..20 {
+            let pull = 0.3 * f64::from(i);
+            sum += platform.solve(&Demand { along: -pull, ..Demand::default() }).unwrap().attitude.pitch;
+            sum += platform.solve(&Demand { across: pull, ..Demand::default() }).unwrap().attitude.roll;
+            platform.reset();
+        }
+    });
+    assert!(sum > 0.0);
     assert_eq!(used.count_total, 0, "{} bytes in {} allocations", used.bytes_total, used.count_total);
 }

@@ -1,103 +1,30 @@
 //! The stop as it unfolds: it settles where the platform stands, keeps its energy, and swings as a quarter car does.
 #![expect(clippy::expect_used, clippy::indexing_slicing, reason = "a test that cannot go on has failed")]
 
+mod common;
+
 use allocation_counter::measure;
+use common::reference::{car, cases, corner, corners, number};
+use common::tyres;
 use nalgebra::Vector3;
 use serde_json::Value;
-use suspension::scheme::{Element, ElementRole, PointOn};
-use suspension::{AxleEnd, Corner, Mover, TorqueReaction, Wheel, kinds};
+use suspension::{Mover, TorqueReaction};
+use vehicle::AxleEnd;
 use vehicle::aero::{Aero, AeroMap};
 use vehicle::balance::{RideCorner, quarter_car};
-use vehicle::pedal::{Damper, PedalError, Press, RELAXATION, Rolling, Stopper};
-use vehicle::platform::{Car, Demand, Platform, Rig, Spring, Stop};
+use vehicle::pedal::{
+    Damper, HopEnd, HopMargin, MOST_FACTOR, PedalError, Press, RELAXATION, Rolling, Stopper,
+};
+use vehicle::platform::{Car, Demand, Platform, Stop};
 use vehicle::tyre::{SimpleTyre, Tyre};
-
-fn number(v: &Value) -> f64 {
-    v.as_f64().expect("a number")
-}
-
-fn vector(v: &Value) -> Vector3<f64> {
-    Vector3::new(number(&v[0]), number(&v[1]), number(&v[2]))
-}
-
-/// A five-link corner of the reference cars, its points moved by `raise`.
-fn corner(axle: &Value, raise: &dyn Fn(&str, Vector3<f64>) -> Vector3<f64>) -> Corner<f64> {
-    let names = ["a", "b", "c", "d", "e"].map(String::from);
-    let mut scheme = kinds::five_link(&names, None);
-    let mut points: Vec<Vector3<f64>> =
-        scheme.points.iter().map(|p| raise(p, vector(&axle["points"][p]))).collect();
-    let (inner, outer) = (scheme.add_point("spring.body"), scheme.add_point("spring.upright"));
-    points.extend([vector(&axle["spring"]["body"]), vector(&axle["spring"]["upright"])]);
-    scheme.elements.push(Element {
-        role: ElementRole::Spring,
-        name: "spring".into(),
-        inner: PointOn { frame: linkage::Frame::Ground, point: inner },
-        outer: PointOn { frame: linkage::Frame::Body(0), point: outer },
-        rate: None,
-        force: None,
-    });
-    let spin = vector(&axle["wheel"]["spin"]).normalize();
-    let wheel = Wheel {
-        centre: vector(&axle["wheel"]["centre"]),
-        toe: spin.x.atan2(spin.y),
-        camber: -spin.z.asin(),
-        loaded_radius: number(&axle["wheel"]["radius"]),
-    };
-    Corner::new(&scheme, &points, &wheel).expect("a corner")
-}
-
-fn cases() -> Vec<Value> {
-    let path = format!("{}/../../reference/data/whole-car.json", env!("CARGO_MANIFEST_DIR"));
-    let data: Value = serde_json::from_str(&std::fs::read_to_string(path).expect("the data")).expect("JSON");
-    data["cases"].as_array().expect("cases").clone()
-}
-
-fn rig<'c>(corner: &'c Corner<f64>, axle: &Value, end: AxleEnd) -> Rig<'c> {
-    Rig {
-        corner,
-        end,
-        springs: vec![(0, Spring { rate: number(&axle["spring_rate"]), rise: 0.0 })],
-        stops: Vec::new(),
-        bar: None,
-        unsprung: number(&axle["unsprung"]),
-        tyre_rate: number(&axle["tyre_rate"]),
-        braking: TorqueReaction::Upright,
-        driving: TorqueReaction::Body,
-    }
-}
-
-fn car<'c>(case: &Value, corners: &'c [Corner<f64>; 2]) -> Car<'c> {
-    Car {
-        axles: [
-            rig(&corners[0], &case["axles"][0], AxleEnd::Front),
-            rig(&corners[1], &case["axles"][1], AxleEnd::Rear),
-        ],
-        sprung: number(&case["sprung"]),
-        sprung_centre: vector(&case["place"]),
-        brake_front: number(&case["brake_front"]),
-        drive_front: 0.0,
-        air: None,
-    }
-}
 
 fn as_drawn(_: &str, p: Vector3<f64>) -> Vector3<f64> {
     p
 }
 
+/// Grip enough for the stops below.
 fn tyre() -> Tyre {
-    Tyre::Simple(SimpleTyre {
-        nominal_load: 4000.0,
-        friction_x: 1.3,
-        friction_y: 1.3,
-        load_sensitivity: 0.05,
-        cornering_stiffness: 80e3,
-        stiffest_load: 9000.0,
-        slip_stiffness: 90e3,
-        lateral_rate: 200e3,
-        vertical_rate: 220e3,
-        least_load: 200.0,
-        most_load: 12e3,
-    })
+    Tyre::Simple(SimpleTyre { friction_x: 1.3, friction_y: 1.3, ..tyres::simple() })
 }
 
 fn rolling(tyre: &Tyre, spin_inertia: f64) -> Rolling<'_> {
@@ -122,8 +49,8 @@ fn near(a: f64, b: f64, by: f64, what: &str) {
 #[test]
 fn it_settles_where_the_platform_stands() {
     let tyre = tyre();
-    for (n, case) in cases().iter().enumerate() {
-        let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    for (n, case) in cases("whole-car").iter().enumerate() {
+        let corners = corners(case);
         for braking in [TorqueReaction::Upright, TorqueReaction::Body] {
             let mut car = car(case, &corners);
             for rig in &mut car.axles {
@@ -158,8 +85,8 @@ fn it_settles_where_the_platform_stands() {
 #[test]
 fn a_run_keeps_its_energy_and_comes_to_rest_in_the_steady_state() {
     let tyre = tyre();
-    for case in &cases() {
-        let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    for case in &cases("whole-car") {
+        let corners = corners(case);
         for braking in [TorqueReaction::Upright, TorqueReaction::Body] {
             let mut car = car(case, &corners);
             car.axles[1].braking = braking;
@@ -175,7 +102,7 @@ fn a_run_keeps_its_energy_and_comes_to_rest_in_the_steady_state() {
             near(last.deceleration, steady.deceleration, 5e-3, "deceleration");
             assert!(run.energy_error < 1e-5, "{}", run.energy_error);
             let hop = stopper.hop(30.0, torque).expect("a swing");
-            assert!(8.0 < hop.frequency && hop.frequency < 20.0 && hop.margin > 0.1, "{hop:?}");
+            assert!(8.0 < hop.frequency && hop.frequency < 20.0 && hop.damping > 0.1, "{hop:?}");
             let s = run.summary;
             assert!(s.rear_least <= s.rear_final && s.rear_final < s.rear_before);
             assert!(s.settled.is_some_and(|t| 0.05 < t && t < 2.0), "{s:?}");
@@ -192,8 +119,8 @@ fn a_free_wheel_hops_as_a_quarter_car() {
     // A tyre with next to no grip along: its slip would damp the wheel too, as it goes back and forth.
     let Tyre::Simple(simple) = tyre() else { unreachable!("a simple tyre") };
     let tyre = Tyre::Simple(SimpleTyre { slip_stiffness: 1.0, ..simple });
-    for case in &cases() {
-        let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    for case in &cases("whole-car") {
+        let corners = corners(case);
         let car = car(case, &corners);
         let mut platform = Platform::new(car.clone()).expect("a car");
         let rest = platform.solve(&Demand::default()).expect("rest");
@@ -239,7 +166,7 @@ fn a_free_wheel_hops_as_a_quarter_car() {
 #[test]
 fn hop_knows_the_side_view_arm() {
     let tyre = tyre();
-    let case = &cases()[0];
+    let case = &cases("whole-car")[0];
     let front = corner(&case["axles"][0], &as_drawn);
     let hops = [-0.06, 0.0, 0.06].map(|raise| {
         let rear = corner(&case["axles"][1], &|name, p| {
@@ -261,11 +188,99 @@ fn hop_knows_the_side_view_arm() {
     assert!(change[0] > change[1] + 1e-3 && change[1] > change[2] + 1e-3, "{change:?}");
 }
 
+/// A damper with so many Ns/m both ways.
+fn damped(tyre: &Tyre, damping: f64) -> Rolling<'_> {
+    Rolling { dampers: vec![Damper { element: 0, bump: damping, rebound: damping }], ..rolling(tyre, 1.1) }
+}
+
+/// At the factor found the hop is undamped or an axle slides, below it neither, and beyond it there is what was said: an
+/// unstable motion or none that is steady. Weaker dampers leave less, and grip bounds what they leave (own).
+#[test]
+fn the_hop_s_margin_ends_where_it_says() {
+    let tyre = tyre();
+    let (speed, torque) = (25.0, [500.0, 500.0]);
+    let mut undamped = 0;
+    for case in &cases("whole-car") {
+        // Front inner ends that turn the upright as it rises far more than any builder's: brakes that unload the dampers.
+        for raise in [0.0, 0.07, 0.1] {
+            let front = corner(&case["axles"][0], &as_drawn);
+            let rear = corner(&case["axles"][1], &|name, p| match name {
+                "link.a.body" => p - Vector3::new(0.0, 0.0, raise),
+                "link.c.body" => p + Vector3::new(0.0, 0.0, raise),
+                _ => p,
+            });
+            let corners = [front, rear];
+            let car = car(case, &corners);
+            let margins = [30.0, 90.0, 1500.0].map(|damping| {
+                let rear = damped(&tyre, damping);
+                let stopper = Stopper::new(&car, [damped(&tyre, 1500.0), rear], 1300.0).expect("a car");
+                let margin = stopper.hop_margin(speed, torque).expect("a margin");
+                ends_there(&stopper, speed, torque, &margin);
+                margin
+            });
+            undamped += margins.iter().filter(|m| m.ends == HopEnd::Undamped).count();
+            assert!(margins.windows(2).all(|w| w[0].factor <= w[1].factor + 1e-6), "{margins:?}");
+        }
+    }
+    assert!(undamped > 6, "{undamped}");
+}
+
+#[track_caller]
+fn ends_there(stopper: &Stopper<'_>, speed: f64, torque: [f64; 2], margin: &HopMargin) {
+    if margin.factor == 0.0 {
+        let free = stopper.hop(speed, [0.0; 2]).expect("a swing");
+        return assert!(margin.ends == HopEnd::Undamped && free.damping <= 0.0, "{margin:?}");
+    }
+    let at = |factor: f64| torque.map(|t| t * margin.factor * factor);
+    let below = stopper.steady(speed, at(0.999)).expect("steady below the end");
+    assert!(below.load.iter().all(|l| *l > 0.0));
+    assert!(margin.damping.is_none_or(|d| d > 0.0), "{margin:?}");
+    match margin.ends {
+        HopEnd::Undamped => {
+            near(stopper.hop(speed, at(1.0)).expect("a swing").damping, 0.0, 1e-6, "damping");
+            assert!(stopper.hop(speed, at(1.01)).expect("a swing").damping < 0.0, "{margin:?}");
+        }
+        HopEnd::Slides(end) => {
+            let i = usize::from(end == AxleEnd::Rear);
+            let steady = stopper.steady(speed, at(1.0)).expect("steady at the end");
+            let (most, _) = tyre().braking_peak(steady.load[i] / 2.0);
+            near(steady.brake[i] / 2.0 / most, 1.0, 1e-3, "grip in use");
+            assert_eq!(stopper.steady(speed, at(1.01)), Err(PedalError::NotSteady));
+        }
+        // The shortest arms jack the car up.
+        HopEnd::Travel(end) => {
+            assert!(end == AxleEnd::Rear && below.travel[1] < -0.05, "{below:?}");
+            let over = stopper.steady(speed, at(1.001));
+            assert!(over.as_ref().map_or(true, |s| s.travel[1] < below.travel[1]), "{over:?}");
+        }
+        HopEnd::Lifts(_) | HopEnd::Beyond => unreachable!("{margin:?}"),
+    }
+}
+
+/// Without brakes there is nothing to raise; a stop that cannot be has its end below one; figures of no stop are told.
+#[test]
+fn margins_of_odd_stops() {
+    let tyre = tyre();
+    let case = &cases("whole-car")[0];
+    let corners = corners(case);
+    let stopper = stopper(&car(case, &corners), &tyre, 1.1);
+    let free = stopper.hop_margin(30.0, [0.0; 2]).expect("a margin");
+    assert_eq!((free.factor, free.ends), (MOST_FACTOR, HopEnd::Beyond));
+    let hard = stopper.hop_margin(30.0, [800.0, 2400.0]).expect("a margin");
+    assert!(hard.factor < 1.0 && hard.ends == HopEnd::Slides(AxleEnd::Rear), "{hard:?}");
+    let front = stopper.hop_margin(30.0, [2400.0, 100.0]).expect("a margin");
+    assert!(front.factor < 1.0 && front.ends == HopEnd::Slides(AxleEnd::Front), "{front:?}");
+    let twice = stopper.hop_margin(30.0, [400.0, 1200.0]).expect("a margin");
+    near(twice.factor, 2.0 * hard.factor, 1e-5, "half the torque, twice the factor");
+    assert!(stopper.hop_margin(30.0, [-1.0, 0.0]).is_err());
+    assert!(stopper.hop_margin(f64::NAN, [500.0; 2]).is_err());
+}
+
 #[test]
 fn stops_that_cannot_be_are_told() {
     let tyre = tyre();
-    let case = &cases()[0];
-    let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    let case = &cases("whole-car")[0];
+    let corners = corners(case);
     let car = car(case, &corners);
     let good = stopper(&car, &tyre, 1.1);
     let press = Press { speed: 40.0, torque: [900.0, 500.0], rise_time: 0.1, duration: 1.0 };
@@ -299,8 +314,8 @@ fn stops_that_cannot_be_are_told() {
 #[test]
 fn a_run_allocates_its_samples_alone() {
     let tyre = tyre();
-    let case = &cases()[0];
-    let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+    let case = &cases("whole-car")[0];
+    let corners = corners(case);
     let stopper = stopper(&car(case, &corners), &tyre, 1.1);
     for duration in [0.5, 3.0] {
         let press = Press { speed: 40.0, torque: [700.0, 400.0], rise_time: 0.1, duration };
@@ -317,12 +332,12 @@ fn a_run_allocates_its_samples_alone() {
 fn a_stop_is_the_one_that_scipy_integrates() {
     let path = format!("{}/../../reference/data/pedal-step.json", env!("CARGO_MANIFEST_DIR"));
     let data: Value = serde_json::from_str(&std::fs::read_to_string(path).expect("the data")).expect("JSON");
-    let (tyre, cases) = (tyre(), cases());
+    let (tyre, cases) = (tyre(), cases("whole-car"));
     let runs = data["runs"].as_array().expect("runs");
     assert_eq!(runs.len(), 3);
     for run in runs {
         let case = &cases[run["car"].as_u64().expect("a car") as usize];
-        let corners = [0, 1].map(|i: usize| corner(&case["axles"][i], &as_drawn));
+        let corners = corners(case);
         let figures = &data["figures"];
         let stopper = stopper(&car(case, &corners), &tyre, number(&figures["spin_inertia"]));
         let torque = [0, 1].map(|i: usize| number(&figures["torque"][i]));

@@ -93,21 +93,15 @@ pub fn effects(
 mod tests {
     use super::*;
     use crate::balance::transfer::tests::barton;
+    use crate::common::tyres;
     use crate::tyre::{SimpleTyre, Tyre};
 
     fn tyre() -> Tyre {
         Tyre::Simple(SimpleTyre {
-            nominal_load: 4000.0,
             friction_x: 1.1,
             friction_y: 1.1,
             load_sensitivity: 0.2,
-            cornering_stiffness: 70_000.0,
-            stiffest_load: 8000.0,
-            slip_stiffness: 90_000.0,
-            lateral_rate: 150_000.0,
-            vertical_rate: 220_000.0,
-            least_load: 100.0,
-            most_load: 12_000.0,
+            ..tyres::simple()
         })
     }
 

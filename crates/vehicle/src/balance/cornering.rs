@@ -111,22 +111,11 @@ impl CorneringCar<'_> {
 mod tests {
     use super::*;
     use crate::balance::transfer::tests::barton;
+    use crate::common::tyres;
     use crate::tyre::SimpleTyre;
 
     fn tyre(load_sensitivity: f64) -> Tyre {
-        Tyre::Simple(SimpleTyre {
-            nominal_load: 4000.0,
-            friction_x: 1.1,
-            friction_y: 1.1,
-            load_sensitivity,
-            cornering_stiffness: 70_000.0,
-            stiffest_load: 8000.0,
-            slip_stiffness: 90_000.0,
-            lateral_rate: 150_000.0,
-            vertical_rate: 220_000.0,
-            least_load: 100.0,
-            most_load: 12_000.0,
-        })
+        Tyre::Simple(SimpleTyre { friction_x: 1.1, friction_y: 1.1, load_sensitivity, ..tyres::simple() })
     }
 
     /// Without load sensitivity both axles reach mu g, however the load moves (limit, own).

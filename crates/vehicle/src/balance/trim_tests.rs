@@ -1,22 +1,11 @@
 use super::*;
 use crate::GRAVITY;
 use crate::aero::Aero;
+use crate::common::tyres;
 use crate::tyre::SimpleTyre;
 
 fn simple() -> Tyre {
-    Tyre::Simple(SimpleTyre {
-        nominal_load: 3500.0,
-        friction_x: 1.2,
-        friction_y: 1.2,
-        load_sensitivity: 0.12,
-        cornering_stiffness: 65_000.0,
-        stiffest_load: 8000.0,
-        slip_stiffness: 80_000.0,
-        lateral_rate: 150_000.0,
-        vertical_rate: 220_000.0,
-        least_load: 300.0,
-        most_load: 9000.0,
-    })
+    Tyre::Simple(SimpleTyre { load_sensitivity: 0.12, ..tyres::simple() })
 }
 
 fn car() -> StoppingCar {

@@ -162,19 +162,8 @@ fn balance_with_air() {
 /// with load.
 #[test]
 fn tyres_that_feel_load() {
-    let tyre = Tyre::Simple(crate::tyre::SimpleTyre {
-        nominal_load: 4000.0,
-        friction_x: 1.2,
-        friction_y: 1.2,
-        load_sensitivity: 0.2,
-        cornering_stiffness: 70_000.0,
-        stiffest_load: 8000.0,
-        slip_stiffness: 90_000.0,
-        lateral_rate: 150_000.0,
-        vertical_rate: 220_000.0,
-        least_load: 500.0,
-        most_load: 6000.0,
-    });
+    let tyre =
+        Tyre::Simple(crate::tyre::SimpleTyre { load_sensitivity: 0.2, ..crate::common::tyres::simple() });
     let grip = Grip::Tyres { front: &tyre, rear: &tyre };
     for share in [0.5, 0.65, 0.8] {
         let l = car().first_lock(40.0, &grip, &Effort::Share(share)).unwrap();

@@ -3,7 +3,7 @@
 use nalgebra::{Complex, SMatrix, SVector, Schur};
 
 use super::PedalError;
-use super::model::{State, Stopper, at};
+use super::model::{Look, State, Stopper, at};
 
 /// The rear wheels' own swing, brakes on and off. Damping ratios: 1 does not swing, 0 does not die away, below 0 grows.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -16,8 +16,6 @@ pub struct Hop {
     pub free_frequency: f64,
     /// Damping ratio with the brakes off [-].
     pub free_damping: f64,
-    /// What is left before the swing grows by itself [-]: the damping ratio under the brakes less zero.
-    pub margin: f64,
     /// What the brakes take [-]: damping ratio under the brakes less that with them off; negative is worse.
     pub change: f64,
 }
@@ -64,23 +62,20 @@ impl Stopper<'_> {
         let (frequency, damping) = self.rear_swing(speed, torque)?;
         let (free_frequency, free_damping) =
             if torque == [0.0; 2] { (frequency, damping) } else { self.rear_swing(speed, [0.0; 2])? };
-        Ok(Hop {
-            frequency,
-            damping,
-            free_frequency,
-            free_damping,
-            margin: damping,
-            change: damping - free_damping,
-        })
+        Ok(Hop { frequency, damping, free_frequency, free_damping, change: damping - free_damping })
     }
 
     fn rear_swing(&self, speed: f64, torque: [f64; 2]) -> Result<(f64, f64), PedalError> {
-        let y = self.steady_state(speed, torque)?;
-        let matrix = self.matrix(&y, torque);
+        self.swing_about(&self.steady_state(speed, torque)?, torque)
+    }
+
+    /// Frequency and damping ratio of the rear wheels' swing about a steady state.
+    pub(super) fn swing_about(&self, y: &State, torque: [f64; 2]) -> Result<(f64, f64), PedalError> {
+        let matrix = self.matrix(y, torque);
         if !matrix.iter().all(|v| v.is_finite()) {
             return Err(PedalError::NotSteady);
         }
-        let look = self.look(&y, torque);
+        let look = self.look(y, torque);
         let schur = Schur::try_new(matrix, ACCURACY, MOST_ITERATIONS).ok_or(PedalError::NoSwing)?;
         let mut best: Option<(f64, Complex<f64>)> = None;
         for value in schur.complex_eigenvalues().iter().filter(|v| v.im > 1e-6 * v.norm()) {
@@ -98,6 +93,33 @@ impl Stopper<'_> {
         }
         let (_, value) = best.ok_or(PedalError::NoSwing)?;
         Ok((value.norm() / std::f64::consts::TAU, -value.re / value.norm()))
+    }
+
+    /// Share of the rear wheels in the kinetic energy of a motion `v` about `look`: how much of a swing is theirs.
+    /// `v` in the order of the states, only its rates and spins are read.
+    fn rear_share(&self, look: &Look, pitch: f64, v: &dyn Fn(usize) -> (f64, f64)) -> f64 {
+        let square = |parts: &[(f64, usize)]| {
+            let (re, im) = parts.iter().fold((0.0, 0.0), |sum, (weight, index)| {
+                let (re, im) = v(*index);
+                (sum.0 + weight * re, sum.1 + weight * im)
+            });
+            re * re + im * im
+        };
+        let (sp, cp) = pitch.sin_cos();
+        let x = cp * self.centre[0] + sp * self.centre[1];
+        let body = self.sprung * square(&[(1.0, at::RISING), (-x, at::PITCHING)])
+            + self.pitch_inertia * square(&[(1.0, at::PITCHING)]);
+        let mut total = body;
+        let mut rear = 0.0;
+        for (i, axle) in self.axles.iter().enumerate() {
+            let w = &look.wheels[i];
+            let bounce = 2.0
+                * axle.unsprung
+                * square(&[(1.0, at::RISING), (-w.arm[0], at::PITCHING), (w.way[1], at::RATE + i)]);
+            total += bounce + 2.0 * axle.spin_inertia * square(&[(1.0, at::SPIN + i)]);
+            rear = bounce;
+        }
+        rear / total
     }
 
     /// Derivatives of the rates by the states, both over their sizes: central differences, so that a damper with two

@@ -3,13 +3,13 @@
 use nalgebra::{Matrix5, Vector3, Vector5};
 use suspension::TorqueReaction;
 
-use super::table::{Place, Table};
-use super::{Damper, PedalError, Rolling};
+use super::axle::Axle;
+use super::{PedalError, Rolling};
 use crate::GRAVITY;
 use crate::aero::{AeroMap, AirForces};
-use crate::error::{not_negative, positive};
-use crate::platform::{Attitude, Car, Platform, Spring, Stop};
-use crate::tyre::{Slip, Tyre};
+use crate::error::positive;
+use crate::platform::{Attitude, Car, Platform};
+use crate::tyre::Slip;
 
 /// States of the motion: where each stands.
 pub(crate) mod at {
@@ -42,28 +42,11 @@ const ROLLING_SQUASH: f64 = 1.0 / 3.0;
 #[derive(Clone, Debug)]
 pub struct Stopper<'t> {
     pub(crate) axles: [Axle<'t>; 2],
-    sprung: f64,
-    centre: [f64; 2],
-    pitch_inertia: f64,
+    pub(crate) sprung: f64,
+    pub(crate) centre: [f64; 2],
+    pub(crate) pitch_inertia: f64,
     air: Option<AeroMap>,
     pub(crate) stands: [f64; 2],
-}
-
-/// One axle, by its left wheel.
-#[derive(Clone, Debug)]
-pub(crate) struct Axle<'t> {
-    pub table: Table,
-    /// Springs, stops and dampers by their column of the table; springs with their force at ride height.
-    springs: Vec<(usize, Spring, f64)>,
-    stops: Vec<(usize, Stop)>,
-    dampers: Vec<(usize, Damper)>,
-    tyre: &'t Tyre,
-    tyre_rate: f64,
-    pub free_radius: f64,
-    pub unsprung: f64,
-    pub spin_inertia: f64,
-    relaxation: f64,
-    braking: TorqueReaction,
 }
 
 /// One wheel at one state.
@@ -132,44 +115,7 @@ impl<'t> Stopper<'t> {
         let platform = Platform::new(car.clone())?;
         positive("pitch inertia", pitch_inertia)?;
         let [front, rear] = rolling;
-        let axle = |i: usize, rolling: Rolling<'t>| -> Result<Axle<'t>, PedalError> {
-            let name = ["front", "rear"][i];
-            let rig = &car.axles[i];
-            rolling.tyre.check()?;
-            positive("spin inertia", rolling.spin_inertia)?;
-            positive("relaxation length", rolling.relaxation)?;
-            positive("unsprung mass", rig.unsprung)?;
-            let count = rig.corner.elements().len();
-            for damper in &rolling.dampers {
-                not_negative("damping in bump", damper.bump)?;
-                not_negative("damping in rebound", damper.rebound)?;
-                if damper.element >= count {
-                    return Err(PedalError::NoElement { axle: name, element: damper.element });
-                }
-            }
-            let wheel = platform.wheel(2 * i);
-            let mut elements = Vec::new();
-            let mut column = |element: usize| {
-                elements.push(element);
-                elements.len() - 1
-            };
-            let springs = wheel.springs.iter().map(|(e, s, f)| (column(*e), *s, *f)).collect();
-            let stops = rig.stops.iter().filter(|(e, _)| *e < count).map(|(e, s)| (column(*e), *s)).collect();
-            let dampers = rolling.dampers.iter().map(|d| (column(d.element), *d)).collect();
-            Ok(Axle {
-                table: Table::new(rig, &elements, name)?,
-                springs,
-                stops,
-                dampers,
-                tyre: rolling.tyre,
-                tyre_rate: rig.tyre_rate,
-                free_radius: wheel.free_radius,
-                unsprung: rig.unsprung,
-                spin_inertia: rolling.spin_inertia,
-                relaxation: rolling.relaxation,
-                braking: rig.braking,
-            })
-        };
+        let axle = |i: usize, rolling| Axle::new(&car.axles[i], rolling, platform.wheel(2 * i));
         Ok(Self {
             axles: [axle(0, front)?, axle(1, rear)?],
             sprung: car.sprung,
@@ -305,69 +251,5 @@ impl<'t> Stopper<'t> {
         self.air.map_or_else(AirForces::default, |map| {
             map.forces(speed, self.stands.map(|stand| attitude.rise_at(stand)))
         })
-    }
-
-    /// Share of the rear wheels in the kinetic energy of a motion `v` about `look`: how much of a swing is theirs.
-    /// `v` in the order of the states, only its rates and spins are read.
-    pub(crate) fn rear_share(&self, look: &Look, pitch: f64, v: &dyn Fn(usize) -> (f64, f64)) -> f64 {
-        let square = |parts: &[(f64, usize)]| {
-            let (re, im) = parts.iter().fold((0.0, 0.0), |sum, (weight, index)| {
-                let (re, im) = v(*index);
-                (sum.0 + weight * re, sum.1 + weight * im)
-            });
-            re * re + im * im
-        };
-        let (sp, cp) = pitch.sin_cos();
-        let x = cp * self.centre[0] + sp * self.centre[1];
-        let body = self.sprung * square(&[(1.0, at::RISING), (-x, at::PITCHING)])
-            + self.pitch_inertia * square(&[(1.0, at::PITCHING)]);
-        let mut total = body;
-        let mut rear = 0.0;
-        for (i, axle) in self.axles.iter().enumerate() {
-            let w = &look.wheels[i];
-            let bounce = 2.0
-                * axle.unsprung
-                * square(&[(1.0, at::RISING), (-w.arm[0], at::PITCHING), (w.way[1], at::RATE + i)]);
-            total += bounce + 2.0 * axle.spin_inertia * square(&[(1.0, at::SPIN + i)]);
-            rear = bounce;
-        }
-        rear / total
-    }
-}
-
-impl Axle<'_> {
-    /// Springs and stops of one wheel: work per travel [N] and energy stored since ride height [J].
-    #[inline]
-    fn spring(&self, place: &Place) -> (f64, f64) {
-        let (mut work, mut stored) = (0.0, 0.0);
-        for (column, spring, rest) in &self.springs {
-            let (x, ratio) = self.table.shortening(place, *column);
-            work += (spring.at(x).0 + rest) * ratio;
-            stored += x * (rest + x * (spring.rate / 2.0 + x * spring.rise / 6.0));
-        }
-        for (column, stop) in &self.stops {
-            let (x, ratio) = self.table.shortening(place, *column);
-            let force = stop.at(x).0;
-            work += force * ratio;
-            if force != 0.0 {
-                let way = (x - stop.gap).abs();
-                stored += way * way * (stop.rate / 2.0 + way * stop.rise / 6.0);
-            }
-        }
-        (work, stored)
-    }
-
-    /// Dampers of one wheel: work per travel [N] and power lost [W].
-    #[inline]
-    fn damper(&self, place: &Place, rate: f64) -> (f64, f64) {
-        let (mut work, mut lost) = (0.0, 0.0);
-        for (column, damper) in &self.dampers {
-            let (_, ratio) = self.table.shortening(place, *column);
-            let speed = rate * ratio;
-            let force = speed * if speed > 0.0 { damper.bump } else { damper.rebound };
-            work += force * ratio;
-            lost += force * speed;
-        }
-        (work, lost)
     }
 }

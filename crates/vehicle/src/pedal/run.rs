@@ -139,7 +139,7 @@ impl Stopper<'_> {
             10.0,
         )?;
         for t in press.torque {
-            within("brake torque at one wheel", t, 0.0, 1e5)?;
+            within("brake torque at one wheel", t, 0.0, super::steady::MOST_TORQUE)?;
         }
         let torque = |t: f64| {
             let share = if t >= press.rise_time { 1.0 } else { t / press.rise_time };

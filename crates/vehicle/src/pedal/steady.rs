@@ -27,11 +27,17 @@ pub struct Steady {
     pub slip: [f64; 2],
 }
 
+/// Greatest brake torque at one wheel taken for one [Nm].
+pub(super) const MOST_TORQUE: f64 = 1e5;
+
 /// Steps in which the torque is brought up: each is then near the last.
 const STAGES: usize = 8;
 
 /// Newton steps of a stage.
 const MOST_STEPS: usize = 40;
+
+/// What is unknown of a steady state.
+const UNKNOWN: [usize; 6] = [at::RISE, at::PITCH, at::TRAVEL, at::TRAVEL + 1, at::SLIP, at::SLIP + 1];
 
 /// Longest step: rise [m], pitch [rad], travels [m], slips [-].
 const LONGEST: [f64; 6] = [0.02, 0.02, 0.02, 0.02, 0.01, 0.01];
@@ -66,7 +72,7 @@ impl Stopper<'_> {
     pub(crate) fn steady_state(&self, speed: f64, torque: [f64; 2]) -> Result<State, PedalError> {
         within("speed", speed, super::run::SLOWEST, FASTEST)?;
         for t in torque {
-            within("brake torque at one wheel", t, 0.0, 1e5)?;
+            within("brake torque at one wheel", t, 0.0, MOST_TORQUE)?;
         }
         let mut x = Vector6::zeros();
         let stages = if torque == [0.0; 2] { 1 } else { STAGES };
@@ -74,7 +80,20 @@ impl Stopper<'_> {
             let part = torque.map(|t| t * stage as f64 / stages as f64);
             x = self.settle(x, speed, part).ok_or(PedalError::NotSteady)?;
         }
-        let (y, look) = self.at_rest(&x, speed, torque);
+        self.standing(&x, speed, torque)
+    }
+
+    /// As [`Self::steady_state`], searched from a steady state near it, at the same speed.
+    pub(crate) fn steady_near(&self, near: &State, torque: [f64; 2]) -> Result<State, PedalError> {
+        let x = Vector6::from(UNKNOWN.map(|state| near[state]));
+        let speed = near[at::SPEED];
+        let x = self.settle(x, speed, torque).ok_or(PedalError::NotSteady)?;
+        self.standing(&x, speed, torque)
+    }
+
+    /// The state with these unknowns, if all wheels roll on the road.
+    fn standing(&self, x: &Vector6<f64>, speed: f64, torque: [f64; 2]) -> Result<State, PedalError> {
+        let (y, look) = self.at_rest(x, speed, torque);
         let on_road = look.wheels.iter().all(|w| w.load > 0.0) && y[at::SPIN] > 0.0 && y[at::SPIN + 1] > 0.0;
         if on_road { Ok(y) } else { Err(PedalError::NotSteady) }
     }
@@ -108,9 +127,7 @@ impl Stopper<'_> {
     fn at_rest(&self, x: &Vector6<f64>, speed: f64, torque: [f64; 2]) -> (State, Look) {
         let mut y = [0.0; at::COUNT];
         y[at::SPEED] = speed;
-        for (i, state) in
-            [at::RISE, at::PITCH, at::TRAVEL, at::TRAVEL + 1, at::SLIP, at::SLIP + 1].into_iter().enumerate()
-        {
+        for (i, state) in UNKNOWN.into_iter().enumerate() {
             y[state] = x[i];
         }
         let wheels = self.look(&y, torque).wheels;

@@ -4,6 +4,7 @@ use nalgebra::Vector3;
 
 use super::PedalError;
 use crate::platform::Rig;
+use crate::platform::spot::Way;
 use crate::platform::wheel::Wheel;
 
 /// Distance of the nodes [m]: a linkage curves over centimetres; the cubic's error is below 1e-9 m.
@@ -66,7 +67,7 @@ impl Table {
             }
             let lengths: Option<Vec<[f64; 2]>> =
                 elements.iter().map(|e| wheel.shortening(*e).map(|(x, r)| [x, r.ratio])).collect();
-            Some((wheel.at, lengths?))
+            Some((wheel.at.place, lengths?))
         };
         let mut down = Vec::new();
         for i in 1..=MOST_NODES {
@@ -82,24 +83,15 @@ impl Table {
         if below < LEAST_NODES || all.len() - below <= LEAST_NODES {
             return Err(PedalError::Stuck { axle });
         }
-        let last = all.len() - 1;
-        let slope = |i: usize, of: &dyn Fn(usize) -> Vector3<f64>| {
-            let (a, b) = (i.saturating_sub(1), (i + 1).min(last));
-            (of(b) - of(a)) / (NODE * (b - a) as f64)
+        let node = |at: &Way| Node {
+            centre: at.centre,
+            velocity: at.velocity,
+            spin: at.spin,
+            turning: at.turning,
+            spin_rate: at.turning.cross(&at.spin),
+            turning_rate: at.turning_rate,
         };
-        let nodes = (0..=last)
-            .map(|i| {
-                let at = &all[i].0;
-                Node {
-                    centre: at.centre,
-                    velocity: at.velocity,
-                    spin: at.spin,
-                    turning: at.turning,
-                    spin_rate: at.turning.cross(&at.spin),
-                    turning_rate: slope(i, &|k| all[k].0.turning),
-                }
-            })
-            .collect();
+        let nodes = all.iter().map(|(at, _)| node(at)).collect();
         Ok(Self {
             lowest: -NODE * below as f64,
             nodes,

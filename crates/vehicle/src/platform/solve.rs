@@ -1,7 +1,10 @@
 //! Newton's method for the seven balances, from the last state, its matrix mended by what each step teaches.
+//!
+//! The linkages cost most. The balances are therefore solved on the wheels' ways to second order about where the
+//! linkages were last solved, which costs no linkage; then the linkages go where that leads, and it is done again, until
+//! it leads nowhere that they are not. From one stop to a little harder one that takes one look at the linkages.
 
 use nalgebra::{SMatrix, SVector, Vector3};
-use suspension::AxleEnd;
 
 use super::road::{Attitude, Road};
 use super::wheel::{Contact, Wheel, WheelState};
@@ -9,32 +12,35 @@ use super::{Car, Demand, PlatformError, State, WHEELS};
 use crate::GRAVITY;
 use crate::aero::AirForces;
 
-type Seven = SVector<f64, 7>;
+pub(super) type Seven = SVector<f64, 7>;
 
 /// Largest share of the weight that may be left over in any balance: a car of 10 kN is balanced to 1e-5 N.
 const LEFT_OVER: f64 = 1e-9;
 
-/// Steps allowed; from the last state it takes three to five, from rest under a hard stop eight.
-const MOST_STEPS: usize = 60;
+/// Looks at the linkages allowed; one or two are enough but where stops are met.
+const MOST_LOOKS: usize = 30;
 
-/// Longest step of a wheel [m] and of the body's rise: a stop may be met on the way.
+/// Steps allowed between two looks: four or five are enough but where stops are met.
+const MOST_STEPS: usize = 30;
+
+/// Longest step of a wheel [m] and of the body's rise: a stop may be met on the way. As far may a wheel go between two
+/// looks at its linkage.
 const LONGEST: f64 = 0.03;
 
-/// Greatest mass [kg] and rate [N/m] taken for those of a car: beyond it a balance drowns in rounding.
-const GREATEST: f64 = 1e10;
+/// So near to where its linkage was solved a wheel's way to second order stands for it [m]. The velocities' part that is
+/// left out, `v'' t^2/2` with `v''` 25 1/m^2 (links of 0.2 m), is then 1.3e-9: on a load of 5 kN no more than [`LEFT_OVER`].
+const NEAR: f64 = 1e-5;
 
 /// A car that finds its equilibrium under one demand after another.
 #[derive(Clone)]
 pub struct Platform<'c> {
-    car: Car<'c>,
-    wheels: [Wheel<'c>; 4],
-    weight: f64,
+    pub(super) car: Car<'c>,
+    pub(super) wheels: [Wheel<'c>; 4],
+    pub(super) weight: f64,
     /// Contact of each axle at ride height, forward [m].
-    stands: [f64; 2],
-    /// Share of the weight on the rear axle at ride height: the yaw balance of side forces goes by it.
-    rear_share: f64,
+    pub(super) stands: [f64; 2],
     /// The last state found.
-    x: Seven,
+    pub(super) x: Seven,
 }
 
 /// One look at the balances.
@@ -47,48 +53,6 @@ struct Look {
 }
 
 impl<'c> Platform<'c> {
-    /// Puts the car on its wheels: the springs carry it at ride height, whatever force the file states for them.
-    ///
-    /// # Errors
-    /// Figures that no car has; an axle without a spring; a centre of gravity that is not between the axles.
-    pub fn new(car: Car<'c>) -> Result<Self, PlatformError> {
-        check(&car)?;
-        let [front, rear] = &car.axles;
-        let mut wheels =
-            [Wheel::new(front, 1.0), Wheel::new(front, -1.0), Wheel::new(rear, 1.0), Wheel::new(rear, -1.0)];
-        for (wheel, name) in wheels.iter_mut().zip(WHEELS) {
-            if !wheel.go(0.0, 0.0) {
-                return Err(PlatformError::Unreachable { wheel: name, travel: 0.0 });
-            }
-        }
-        let road = Attitude::default().road();
-        let contact = |wheel: &Wheel<'_>| wheel.contact(&road).place.x;
-        let stands = [contact(&wheels[0]), contact(&wheels[2])];
-        let unsprung: f64 = wheels.iter().map(|w| w.unsprung).sum();
-        let weight = (car.sprung + unsprung) * GRAVITY;
-        // Sum of loads = weight; moments about the origin, x forward.
-        let moment =
-            car.sprung * car.sprung_centre.x + wheels.iter().map(|w| w.unsprung * w.at.centre.x).sum::<f64>();
-        let rear_load = (moment * GRAVITY - weight * stands[0]) / (stands[1] - stands[0]);
-        let loads = [(weight - rear_load) / 2.0, rear_load / 2.0];
-        for (load, axle) in loads.iter().zip(["front", "rear"]) {
-            if *load <= 0.0 || load.is_nan() {
-                return Err(PlatformError::Tips { axle, load: *load * 2.0 });
-            }
-        }
-        for (i, wheel) in wheels.iter_mut().enumerate() {
-            let load = loads[i / 2];
-            let (radius, _) = wheel.over(&road);
-            wheel.free_radius = radius + load / wheel.tyre_rate;
-            let contact = wheel.contact(&road);
-            let weighs = road.up * (-wheel.unsprung * GRAVITY);
-            let carried =
-                wheel.work(&(road.up * load), &contact.place, None) + weighs.dot(&wheel.at.velocity);
-            preload(wheel, carried).ok_or(PlatformError::NoSpring { axle: ["front", "rear"][i / 2] })?;
-        }
-        Ok(Self { car, wheels, weight, stands, rear_share: rear_load / weight, x: Seven::zeros() })
-    }
-
     /// A wheel as it stood when last looked at.
     pub(crate) fn wheel(&self, i: usize) -> &Wheel<'c> {
         &self.wheels[i]
@@ -107,6 +71,7 @@ impl<'c> Platform<'c> {
     /// Back to ride height: the next search starts there.
     pub fn reset(&mut self) {
         self.x = Seven::zeros();
+        self.wheels.iter_mut().for_each(Wheel::go_home);
     }
 
     /// The equilibrium under a demand, searched from the last one found.
@@ -124,33 +89,79 @@ impl<'c> Platform<'c> {
 
     fn search(&mut self, demand: &Demand) -> Result<State, PlatformError> {
         let mut x = self.x;
-        let mut look = self.look(&x, demand)?;
-        let mut inverse: Option<SMatrix<f64, 7, 7>> = None;
-        for steps in 0..MOST_STEPS {
-            if look.left.amax() <= LEFT_OVER * self.weight {
+        let mut left = f64::INFINITY;
+        // Only where the rack has moved.
+        let mut looks = usize::from(self.go(&x, demand)?);
+        while looks < MOST_LOOKS {
+            let (look, balanced) = self.settle(&mut x, demand)?;
+            left = look.left.amax();
+            if balanced && self.astray(&x, demand) <= NEAR {
                 if let Some(i) = look.contacts.iter().position(|c| c.load <= 0.0) {
                     return Err(PlatformError::Lifts { wheel: WHEELS[i] });
                 }
                 self.x = x;
-                return Ok(self.state(&x, &look, steps));
+                return Ok(self.state(&x, &look, looks));
             }
-            let Some(h) = inverse.or_else(|| self.jacobian(&look).try_inverse()) else { break };
+            self.go(&x, demand)?;
+            looks += 1;
+        }
+        Err(PlatformError::Lost { left })
+    }
+
+    /// Solves the balances on the wheels' ways to second order; false where they do not balance within reach.
+    fn settle(&mut self, x: &mut Seven, demand: &Demand) -> Result<(Look, bool), PlatformError> {
+        let mut look = self.look(x, demand)?;
+        let mut inverse: Option<SMatrix<f64, 7, 7>> = None;
+        for _ in 0..MOST_STEPS {
+            if look.left.amax() <= LEFT_OVER * self.weight {
+                return Ok((look, true));
+            }
+            let lost = PlatformError::Lost { left: look.left.amax() };
+            let Some(h) = inverse.or_else(|| self.jacobian(&look).try_inverse()) else { return Err(lost) };
             let mut step = -h * look.left;
             let longest = step.fixed_rows::<4>(3).amax().max(step[0].abs());
             if longest > LONGEST {
                 step *= LONGEST / longest;
             }
-            x += step;
+            *x += step;
             if !x.iter().all(|v| v.is_finite()) {
+                return Err(lost);
+            }
+            if self.astray(x, demand) > LONGEST {
                 break;
             }
-            let next = self.look(&x, demand)?;
+            let next = self.look(x, demand)?;
             inverse =
                 broyden(&h, &step, &(next.left - look.left)).filter(|_| next.left.amax() < look.left.amax());
             look = next;
         }
-        let left = self.look(&x, demand).map_or(f64::INFINITY, |look| look.left.amax());
-        Err(PlatformError::Lost { left })
+        Ok((look, false))
+    }
+
+    /// Rack travel of a wheel [m].
+    fn rack(i: usize, demand: &Demand) -> f64 {
+        if i < 2 { demand.rack } else { 0.0 }
+    }
+
+    /// How far the wheel that is farthest from where its linkage stands is from there [m].
+    fn astray(&self, x: &Seven, demand: &Demand) -> f64 {
+        let of = |i: usize| self.wheels[i].astray(x[3 + i], Self::rack(i, demand));
+        [0, 1, 2, 3].map(of).into_iter().fold(0.0, f64::max)
+    }
+
+    /// Moves the linkages that are not near; whether any was.
+    fn go(&mut self, x: &Seven, demand: &Demand) -> Result<bool, PlatformError> {
+        let mut moved = false;
+        for (i, wheel) in self.wheels.iter_mut().enumerate() {
+            let (travel, rack) = (x[3 + i], Self::rack(i, demand));
+            if wheel.astray(travel, rack) > NEAR {
+                moved = true;
+                if !wheel.go(travel, rack) {
+                    return Err(PlatformError::Unreachable { wheel: WHEELS[i], travel });
+                }
+            }
+        }
+        Ok(moved)
     }
 
     /// All balances at a state: what is left over of each [N]; the moments divided by a metre.
@@ -158,26 +169,15 @@ impl<'c> Platform<'c> {
         let attitude = Attitude { rise: x[0], pitch: x[1], roll: x[2] };
         let road = attitude.road();
         for (i, wheel) in self.wheels.iter_mut().enumerate() {
-            let rack = if i < 2 { demand.rack } else { 0.0 };
-            if !wheel.go(x[3 + i], rack) {
+            if !wheel.read(x[3 + i]) {
                 return Err(PlatformError::Unreachable { wheel: WHEELS[i], travel: x[3 + i] });
             }
         }
         let contacts = [0, 1, 2, 3].map(|i| self.wheels[i].contact(&road));
         let rises = self.stands.map(|s| attitude.rise_at(s));
         let air = self.car.air.map_or_else(AirForces::default, |air| air.forces(demand.speed, rises));
-        let (along, across) = self.asked(demand, &air);
-        let mut forces = [Vector3::zeros(); 4];
-        for (i, force) in forces.iter_mut().enumerate() {
-            let partner = contacts[i ^ 1].load;
-            let pair = contacts[i].load + partner;
-            let share = if pair > 0.0 { contacts[i].load / pair } else { 0.5 };
-            *force = road.along * (along[i / 2] / 2.0)
-                + road.across * (across[i / 2] * share)
-                + road.up * contacts[i].load;
-        }
+        let along = self.along(demand, &air);
         let pull = road.up * GRAVITY + road.along * demand.along + road.across * demand.across;
-        let mut left = Seven::zeros();
         let mut moment = Vector3::zeros();
         let mut up = 0.0;
         let mut act = |place: &Vector3<f64>, force: &Vector3<f64>| {
@@ -189,14 +189,24 @@ impl<'c> Platform<'c> {
             act(&Vector3::new(*stand, 0.0, 0.0), &(road.up * -down));
         }
         act(&(road.point + road.up * air.drag_height), &(road.along * -air.drag));
+        let mut forces = [Vector3::zeros(); 4];
         for (i, wheel) in self.wheels.iter().enumerate() {
-            let weighs = pull * -wheel.unsprung;
+            forces[i] = road.along * (along[i / 2] / 2.0) + road.up * contacts[i].load;
             act(&contacts[i].place, &forces[i]);
-            act(&wheel.at.centre, &weighs);
+            act(&wheel.at.place.centre, &(pull * -wheel.unsprung));
+        }
+        for (i, side) in self.sideways(demand, &road, &contacts, road.up.dot(&moment)).into_iter().enumerate()
+        {
+            let force = road.across * side;
+            forces[i] += force;
+            moment += (contacts[i].place - road.point).cross(&force);
+        }
+        let mut left = Seven::zeros();
+        for (i, wheel) in self.wheels.iter().enumerate() {
             let rig = &self.car.axles[i / 2];
             let reaction = if along[i / 2] < 0.0 { rig.braking } else { rig.driving };
             left[3 + i] = wheel.work(&forces[i], &contacts[i].place, Some(reaction))
-                + weighs.dot(&wheel.at.velocity)
+                - pull.dot(&wheel.at.place.velocity) * wheel.unsprung
                 - wheel.at.springs.0
                 - self.bar(i) * wheel.at.bar.1;
         }
@@ -212,15 +222,31 @@ impl<'c> Platform<'c> {
         rate * (self.wheels[i].at.bar.0 - self.wheels[i ^ 1].at.bar.0)
     }
 
-    /// Longitudinal and side force of each axle [N].
-    fn asked(&self, demand: &Demand, air: &AirForces) -> ([f64; 2], [f64; 2]) {
-        let mass = self.weight / GRAVITY;
-        let along = mass * demand.along + air.drag;
+    /// Longitudinal force of each axle [N].
+    fn along(&self, demand: &Demand, air: &AirForces) -> [f64; 2] {
+        let along = self.mass() * demand.along + air.drag;
         let front = if along < 0.0 { self.car.brake_front } else { self.car.drive_front };
-        let across = mass * demand.across;
-        // Yaw moments about the front contact: the centre's place decides, as it does for the loads.
-        let rear = self.rear_share;
-        ([along * front, along * (1.0 - front)], [across * (1.0 - rear), across * rear])
+        [along * front, along * (1.0 - front)]
+    }
+
+    /// Side force of each wheel [N], to the left: together they hold the car on its line and let it not begin to turn,
+    /// `yaw` being the moment of everything else about the vertical at the road's point [Nm]. An axle's wheels share
+    /// its force by load.
+    fn sideways(&self, demand: &Demand, road: &Road, contacts: &[Contact; 4], yaw: f64) -> [f64; 4] {
+        let share = [0, 1, 2, 3].map(|i: usize| {
+            let pair = contacts[i].load + contacts[i ^ 1].load;
+            if pair > 0.0 { contacts[i].load / pair } else { 0.5 }
+        });
+        // The lever of an axle's side force: (p x across) . up = p . along.
+        let ahead = |i: usize| share[i] * road.along.dot(&(contacts[i].place - road.point));
+        let (front, rear) = (ahead(0) + ahead(1), ahead(2) + ahead(3));
+        let total = self.mass() * demand.across;
+        let behind = (yaw + total * front) / (front - rear);
+        [0, 1, 2, 3].map(|i: usize| share[i] * if i < 2 { total - behind } else { behind })
+    }
+
+    fn mass(&self) -> f64 {
+        self.weight / GRAVITY
     }
 
     /// The balances' derivatives, but for the turning of forces with the attitude and the bend of the wheels' ways:
@@ -253,11 +279,11 @@ impl<'c> Platform<'c> {
         let wheels = [0, 1, 2, 3].map(|i| {
             let wheel = &self.wheels[i];
             WheelState {
-                travel: wheel.at.travel,
+                travel: wheel.at.place.travel,
                 load: look.contacts[i].load,
                 along: look.forces[i].dot(&look.road.along),
                 across: look.forces[i].dot(&look.road.across),
-                toe: wheel.at.toe,
+                toe: wheel.at.place.toe[0],
                 camber: wheel.camber(&look.road),
                 carried: wheel.at.springs.0,
                 bar: self.bar(i),
@@ -279,58 +305,3 @@ fn broyden(h: &SMatrix<f64, 7, 7>, step: &Seven, change: &Seven) -> Option<SMatr
 
 /// Below this a step has taught nothing: the update would divide by rounding.
 const LEAST_LESSON: f64 = 1e-3;
-
-/// Gives the springs the force that carries a wheel at ride height, each by its rate; `None` where none can.
-fn preload(wheel: &mut Wheel<'_>, carried: f64) -> Option<()> {
-    let ratios: Vec<f64> = wheel.springs.iter().map(|(e, ..)| wheel.ratio(*e).unwrap_or(0.0)).collect();
-    let total: f64 = wheel.springs.iter().zip(&ratios).map(|((_, s, _), r)| s.rate * r).sum();
-    let rate: f64 = wheel.springs.iter().zip(&ratios).map(|((_, s, _), r)| s.rate * r * r).sum();
-    if rate <= LEAST_RATE || rate.is_nan() || total == 0.0 {
-        return None;
-    }
-    for (_, spring, force) in &mut wheel.springs {
-        *force = carried * spring.rate / total;
-    }
-    Some(())
-}
-
-/// Least rate at the wheel that carries a car [N/m].
-const LEAST_RATE: f64 = 1.0;
-
-fn check(car: &Car<'_>) -> Result<(), PlatformError> {
-    let usable = |v: f64| v.is_finite() && v > 0.0 && v < GREATEST;
-    let figure = |what, axle, value| Err(PlatformError::Figure { what, axle, value });
-    if !usable(car.sprung) {
-        return figure("sprung mass", "whole", car.sprung);
-    }
-    if !car.sprung_centre.iter().all(|v| v.abs() < 100.0) {
-        return figure("place of the sprung mass", "whole", car.sprung_centre.amax());
-    }
-    if let Some(air) = &car.air {
-        air.check().map_err(PlatformError::Air)?;
-    }
-    for (what, share) in
-        [("front share of braking", car.brake_front), ("front share of the drive", car.drive_front)]
-    {
-        if !(0.0..=1.0).contains(&share) {
-            return figure(what, "whole", share);
-        }
-    }
-    for rig in &car.axles {
-        let axle = match rig.end {
-            AxleEnd::Front => "front",
-            AxleEnd::Rear => "rear",
-        };
-        if !(rig.unsprung >= 0.0 && rig.unsprung < GREATEST) {
-            return figure("unsprung mass", axle, rig.unsprung);
-        }
-        if !usable(rig.tyre_rate) {
-            return figure("tyre rate", axle, rig.tyre_rate);
-        }
-        let rates = rig.springs.iter().map(|(_, s)| s.rate).chain(rig.bar.map(|b| b.1));
-        if let Some(rate) = rates.into_iter().find(|r| !(*r >= 0.0 && *r < GREATEST)) {
-            return figure("spring or bar rate", axle, rate);
-        }
-    }
-    Ok(())
-}

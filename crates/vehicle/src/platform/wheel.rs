@@ -4,6 +4,7 @@ use nalgebra::Vector3;
 use suspension::{Mover, Ratio, TorqueReaction};
 
 use super::road::Road;
+use super::spot::{Spot, Way};
 use super::{Rig, Spring, Stop};
 
 /// A wheel in the car's equilibrium.
@@ -43,20 +44,16 @@ pub(crate) struct Wheel<'c> {
     pub free_radius: f64,
     pub tyre_rate: f64,
     pub unsprung: f64,
+    /// Where the mover last measured it, and that at ride height.
+    spot: Spot,
+    home: Spot,
     pub at: Reading,
 }
 
 /// A wheel at a travel, in the car's axes.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Reading {
-    pub travel: f64,
-    pub centre: Vector3<f64>,
-    pub spin: Vector3<f64>,
-    /// Velocity of the centre per travel [m/m].
-    pub velocity: Vector3<f64>,
-    /// Angular velocity of the upright per travel [rad/m].
-    pub turning: Vector3<f64>,
-    pub toe: f64,
+    pub place: Way,
     /// Work of springs and stops per travel [N], and its rate [N/m].
     pub springs: (f64, f64),
     /// Shortening of the bar's link from ride height [m], and its motion ratio.
@@ -92,45 +89,70 @@ impl<'c> Wheel<'c> {
             free_radius: 0.0,
             tyre_rate: rig.tyre_rate,
             unsprung: rig.unsprung,
+            spot: Spot::default(),
+            home: Spot::default(),
             at: Reading::default(),
         }
     }
 
-    /// Goes to a travel; false where the corner cannot.
+    /// Moves the linkage to a travel and reads it there; false where the corner cannot go.
     pub fn go(&mut self, travel: f64, rack: f64) -> bool {
         // In the right corner's mirrored frame the rack moves the other way.
         let Ok(m) = self.mover.at(travel, rack * self.side) else { return false };
-        let side = self.side;
-        let polar = |v: &Vector3<f64>| Vector3::new(v.x, v.y * side, v.z);
-        let axial = |v: &Vector3<f64>| Vector3::new(v.x * side, v.y, v.z * side);
+        self.spot.place = Way::measured(&mut self.mover, &m, self.side);
+        self.spot.rack = rack;
+        self.spot.elements.clear();
+        let elements = self.springs.iter().map(|s| s.0).chain(self.stops.iter().map(|s| s.0)).chain(self.bar);
+        for element in elements {
+            // What the corner does not have moves with nothing.
+            let none = Ratio { length: 0.0, ratio: 0.0, ratio_rate: 0.0 };
+            let (short, r) = match (self.rest.get(element), self.mover.ratio(element)) {
+                (Some(rest), Some(r)) => (rest - r.length, r),
+                _ => (0.0, none),
+            };
+            self.spot.elements.push([short, r.ratio, r.ratio_rate]);
+        }
+        self.read(travel)
+    }
+
+    /// Reads the wheel at a travel, from where it was last measured; false where what carries it has no finite force.
+    pub fn read(&mut self, travel: f64) -> bool {
+        let by = travel - self.spot.place.travel;
+        let mut elements =
+            self.spot.elements.iter().map(|[short, ratio, rate]| {
+                (short + by * (ratio + by * rate / 2.0), ratio + by * rate, *rate)
+            });
         let mut springs = (0.0, 0.0);
-        for (element, spring, rest_force) in &self.springs {
-            if let Some((short, r)) = self.shortening(*element) {
-                let (force, rate) = spring.at(short);
-                let force = force + rest_force;
-                springs.0 += force * r.ratio;
-                springs.1 += rate * r.ratio * r.ratio + force * r.ratio_rate;
-            }
-        }
-        for (element, stop) in &self.stops {
-            if let Some((short, r)) = self.shortening(*element) {
-                let (force, rate) = stop.at(short);
-                springs.0 += force * r.ratio;
-                springs.1 += rate * r.ratio * r.ratio + force * r.ratio_rate;
-            }
-        }
-        let bar = self.bar.and_then(|e| self.shortening(e)).map_or((0.0, 0.0), |(short, r)| (short, r.ratio));
-        self.at = Reading {
-            travel,
-            centre: polar(&m.centre),
-            spin: polar(&m.spin),
-            velocity: polar(&m.centre_velocity),
-            turning: axial(&m.spin_of_upright),
-            toe: m.toe,
-            springs,
-            bar,
+        let mut push = |(force, rate): (f64, f64), ratio: f64, ratio_rate: f64| {
+            springs.0 += force * ratio;
+            springs.1 += rate * ratio * ratio + force * ratio_rate;
         };
+        for ((_, spring, rest_force), (short, ratio, bend)) in self.springs.iter().zip(&mut elements) {
+            let (force, rate) = spring.at(short);
+            push((force + rest_force, rate), ratio, bend);
+        }
+        for ((_, stop), (short, ratio, bend)) in self.stops.iter().zip(&mut elements) {
+            push(stop.at(short), ratio, bend);
+        }
+        let bar = elements.next().map_or((0.0, 0.0), |(short, ratio, _)| (short, ratio));
+        self.at = Reading { place: self.spot.place.ahead(by), springs, bar };
         springs.0.is_finite() && springs.1.is_finite()
+    }
+
+    /// How far a travel is from where the wheel was last measured [m]; no number is near where the rack stood
+    /// elsewhere.
+    pub fn astray(&self, travel: f64, rack: f64) -> f64 {
+        if rack == self.spot.rack { (travel - self.spot.place.travel).abs() } else { f64::INFINITY }
+    }
+
+    /// What was measured last is ride height.
+    pub fn settle_in(&mut self) {
+        self.home.clone_from(&self.spot);
+    }
+
+    /// Back to what was measured at ride height.
+    pub fn go_home(&mut self) {
+        self.spot.clone_from(&self.home);
     }
 
     pub fn shortening(&self, element: usize) -> Option<(f64, Ratio<f64>)> {
@@ -145,10 +167,10 @@ impl<'c> Wheel<'c> {
 
     /// Distance from the wheel centre to the road in the wheel's plane [m], and the direction up in that plane.
     pub fn over(&self, road: &Road) -> (f64, Vector3<f64>) {
-        let s = self.at.spin;
+        let s = self.at.place.spin;
         let up = road.up - s * road.up.dot(&s);
         let up = up / up.norm();
-        (road.up.dot(&(self.at.centre - road.point)) / road.up.dot(&up), up)
+        (road.up.dot(&(self.at.place.centre - road.point)) / road.up.dot(&up), up)
     }
 
     /// The road under the wheel.
@@ -156,9 +178,9 @@ impl<'c> Wheel<'c> {
         let (radius, up) = self.over(road);
         let steep = road.up.dot(&up);
         let k = self.tyre_rate / steep;
-        let place = self.at.centre - up * radius;
+        let place = self.at.place.centre - up * radius;
         // n . C + rise: dn/dpitch = -along, dn/droll = across cos(pitch), as `Attitude::road` turns them.
-        let (c, v) = (self.at.centre, self.at.velocity);
+        let (c, v) = (self.at.place.centre, self.at.place.velocity);
         let rates = [
             -k,
             k * road.along.dot(&c),
@@ -176,16 +198,18 @@ impl<'c> Wheel<'c> {
     /// Work of a force at the contact point per travel. Where the body reacts its torque about the wheel's axle, that
     /// part of its moment does none on the upright.
     pub fn work(&self, force: &Vector3<f64>, place: &Vector3<f64>, body: Option<TorqueReaction>) -> f64 {
-        let moment = (place - self.at.centre).cross(force);
+        let moment = (place - self.at.place.centre).cross(force);
         let about_axle = match body {
-            Some(TorqueReaction::Body) => self.at.spin.dot(&moment) * self.at.spin.dot(&self.at.turning),
+            Some(TorqueReaction::Body) => {
+                self.at.place.spin.dot(&moment) * self.at.place.spin.dot(&self.at.place.turning)
+            }
             Some(TorqueReaction::Upright) | None => 0.0,
         };
-        force.dot(&self.at.velocity) + moment.dot(&self.at.turning) - about_axle
+        force.dot(&self.at.place.velocity) + moment.dot(&self.at.place.turning) - about_axle
     }
 
     /// Camber against the road [rad], top out positive.
     pub fn camber(&self, road: &Road) -> f64 {
-        -self.at.spin.dot(&road.up).clamp(-1.0, 1.0).asin()
+        -self.at.place.spin.dot(&road.up).clamp(-1.0, 1.0).asin()
     }
 }

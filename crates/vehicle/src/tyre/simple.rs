@@ -154,17 +154,11 @@ mod tests {
 
     pub(crate) fn tyre() -> SimpleTyre {
         SimpleTyre {
-            nominal_load: 4000.0,
-            friction_x: 1.2,
             friction_y: 1.15,
             load_sensitivity: 0.15,
-            cornering_stiffness: 70_000.0,
-            stiffest_load: 8000.0,
-            slip_stiffness: 90_000.0,
-            lateral_rate: 150_000.0,
-            vertical_rate: 220_000.0,
             least_load: 500.0,
             most_load: 8000.0,
+            ..crate::common::tyres::simple()
         }
     }
 
