@@ -207,6 +207,16 @@ pub(super) const HOP_FREE: About = About {
     does_not: "It leaves out bushes and the wind-up of shafts",
 };
 
+pub(super) const HOP_MARGIN: About = About {
+    title: "margin of the rear hop",
+    definition: "factor by which the brakes of the stated stop may go on harder, front and rear alike, before the hop of the \
+                 rear wheels no longer dies away or a wheel locks, whichever comes first",
+    formula: "torque at which the damping ratio is zero, or the axle slides, over the torque of the stated stop",
+    source: MOTION,
+    does: "Above 1 there is room: the words below say what ends it",
+    does_not: "It leaves out bushes, shafts and pads that grab, from which judder comes",
+};
+
 /// What is assumed, and what to beware of.
 pub(super) fn notes(car: &WholeCar, whole: &Whole) -> Vec<String> {
     let mut notes = Vec::new();

@@ -1,17 +1,18 @@
 //! The stop as it unfolds: how the load leaves the rear, how the body pitches, how the rear wheels would hop.
 
-use vehicle::pedal::Sample;
+use vehicle::pedal::{HopEnd, HopMargin, Sample};
 
-use crate::in_stop::{about, over_time};
+use crate::in_stop::{about, hop_margin, over_time};
 use crate::quantity::{InStop, Scale};
 use crate::stage::{Cell, Chart, ChartAxis, Curve, Finding, Group};
-use crate::whole::{Lack, Whole, WholeCar};
+use crate::whole::{Lack, Whole, WholeCar, end_name};
 
 use super::texts;
 
 pub(super) fn group(car: &WholeCar, whole: &Whole) -> Result<(Group, Vec<Chart>), Lack> {
     let stop = &car.car().stop;
     let (run, hop) = over_time(whole, stop)?;
+    let margin = hop_margin(whole, stop)?;
     let summary = &run.summary;
     let settled = match summary.settled {
         Some(time) => Cell::plain(time),
@@ -28,6 +29,7 @@ pub(super) fn group(car: &WholeCar, whole: &Whole) -> Result<(Group, Vec<Chart>)
             "A wheel locks on the way: the tyre then slides, and the figures after that are a guess.".into(),
         );
     }
+    words.push(format!("The brakes may go on {:.2} times as hard {}", margin.factor, ends(&margin)));
     if summary.left_road.iter().any(|left| *left) {
         words.push("A wheel leaves the road on the way.".into());
     }
@@ -39,6 +41,7 @@ pub(super) fn group(car: &WholeCar, whole: &Whole) -> Result<(Group, Vec<Chart>)
             row("rear-load-settled", texts::SETTLED, Scale::Time, settled),
             row("hop-in-stop", texts::HOP_FREQUENCY, Scale::Frequency, Cell::plain(hop.frequency)),
             row("hop-damping-in-stop", about(InStop::Hop), Scale::Ratio, Cell::plain(hop.damping)),
+            row("hop-margin", texts::HOP_MARGIN, Scale::Ratio, Cell::plain(margin.factor)),
             row("hop-damping-free", texts::HOP_FREE, Scale::Ratio, Cell::plain(hop.free_damping)),
         ],
         words,
@@ -77,6 +80,32 @@ pub(super) fn group(car: &WholeCar, whole: &Whole) -> Result<(Group, Vec<Chart>)
         ),
     ];
     Ok((group, charts))
+}
+
+/// What ends the rise of the brakes.
+fn ends(margin: &HopMargin) -> String {
+    match margin.ends {
+        HopEnd::Undamped => {
+            "before the hop of the rear wheels grows by itself: less damping in the dampers, or a \
+                             shorter side-view arm, brings that nearer."
+                .into()
+        }
+        HopEnd::Slides(axle) => {
+            format!(
+                "until the {} wheels lock; up to there the hop of the rear wheels dies away.",
+                end_name(axle)
+            )
+        }
+        HopEnd::Lifts(axle) => format!(
+            "until the {} wheels leave the road; up to there the hop of the rear wheels dies away.",
+            end_name(axle)
+        ),
+        HopEnd::Travel(axle) => format!(
+            "until the {} suspension finds no hold: its linkage ends, or the brakes jack the body up.",
+            end_name(axle)
+        ),
+        HopEnd::Beyond => "and more: nothing ends it so far, which no pedal reaches.".into(),
+    }
 }
 
 /// What a curve shows of a sample.
