@@ -9,12 +9,12 @@ mod springing;
 mod wheel;
 
 use toml_edit::TableLike;
-use units::UnitSystem;
+use units::{Dimension, UnitSystem};
 
 use crate::brake;
 use crate::diagnostic::Sink;
 use crate::frame::SurveyFrame;
-use crate::model::{Adjuster, Axle, End, Mounting};
+use crate::model::{Adjuster, Axle, End, Mounting, RideHeight};
 use crate::point::{self, Placing, PointBook};
 use crate::reader::Section;
 use crate::slips;
@@ -72,6 +72,7 @@ pub(crate) fn read(root: &Section<'_>, end: End, context: &Context<'_>) -> Optio
     let bar = springing::bar(&section, &parts);
     let tyre = section.section("tyre").and_then(tyre::read);
     let brake = brake::of_wheel(&section);
+    let ride_height = section.section("ride-height").and_then(ride_height);
     let scheme = &parts.scheme;
     let holes = choices::holes(&section, scheme, &placing);
     let plates = choices::plates(&section, scheme, &placing);
@@ -98,9 +99,20 @@ pub(crate) fn read(root: &Section<'_>, end: End, context: &Context<'_>) -> Optio
         dampers: parts.springing.dampers,
         stops: parts.springing.stops,
         bar,
+        ride_height,
         span,
     };
     slips::axle(root, &axle, &spans, context).then_some(axle)
+}
+
+/// A height that is set and measured at a mark of the user's own.
+fn ride_height(section: Section<'_>) -> Option<RideHeight> {
+    let height = section.need("height", "the height of your mark above the floor at ride height");
+    let height = height.and_then(|entry| entry.positive(Dimension::Length));
+    let at = section.need("at", "where the mark is, in your own words, such as \"sill, ahead of the wheel\"");
+    let at = at.and_then(|entry| entry.text("where the mark is")).map(str::to_string);
+    section.finish(None);
+    Some(RideHeight { height: height?, at: at? })
 }
 
 fn kind(section: &Section<'_>) -> Option<&'static str> {

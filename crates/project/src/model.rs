@@ -146,8 +146,19 @@ pub struct Axle {
     pub stops: Vec<BumpStop>,
     /// Anti-roll bar.
     pub bar: Option<BarReading>,
+    /// Height of a mark at ride height, for the setup card.
+    pub ride_height: Option<RideHeight>,
     /// Place in the file of the axle's table.
     pub span: Range<usize>,
+}
+
+/// Height of a mark of the user's own over the floor, with the car at ride height: how it is found again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RideHeight {
+    /// Height \[m\].
+    pub height: Value,
+    /// Where the mark is, in the user's words.
+    pub at: String,
 }
 
 /// A point as surveyed: left side, ride height, ISO 8855 \[m\].

@@ -4,7 +4,7 @@
 use crate::suggest;
 
 /// Tables and their keys; `AXLE` stands for `front` or `rear`.
-const HOMES: [(&str, &[&str]); 35] = [
+const HOMES: [(&str, &[&str]); 36] = [
     ("car", &["name", "driven", "wheelbase", "cg-height"]),
     ("units", &["length", "mass", "force", "angle"]),
     ("survey", &["accuracy"]),
@@ -62,6 +62,7 @@ const HOMES: [(&str, &[&str]); 35] = [
         ],
     ),
     ("AXLE.drum", &["torque"]),
+    ("AXLE.ride-height", &["height"]),
     ("AXLE.damper", &["bump", "rebound", "bump-stop", "rebound-stop"]),
     ("AXLE.damper.bump-stop", &["gap", "rises-to"]),
     (
@@ -113,7 +114,8 @@ pub(crate) fn is_known(key: &str) -> bool {
         || homes().any(|(_, known)| known == key)
         || PARTS.iter().any(|(part, _)| *part == key)
         || tables.into_iter().any(|table| table == key)
-        || ["drive", "setup", "unsprung", "level", "raised", "out", "in", "inertia", "wish"].contains(&key)
+        || ["drive", "setup", "unsprung", "level", "raised", "out", "in", "inertia", "wish", "ride-height"]
+            .contains(&key)
 }
 
 /// The table where a key belongs, if it is another one than `path`, in backticks.

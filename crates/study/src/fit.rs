@@ -8,7 +8,7 @@ use nalgebra::{DMatrix, DVector, Vector3};
 use suspension::{AxleEnd, Corner, Measures, Mover};
 
 use crate::estimate::Estimate;
-use crate::evaluate::{Evaluation, gather};
+use crate::evaluate::{Evaluation, Extent, gather};
 use crate::subject::{Inputs, Subject};
 
 /// Camber or toe [rad] that weighs as much as a metre of wheelbase when adjusters cannot put all three back:
@@ -126,6 +126,56 @@ pub(crate) fn left_as_is(evaluation: &Evaluation<'_, '_>, holes: &[usize]) -> Op
     let estimate = |k: usize| gather(subject, plain[k], duals.iter().map(|d| d.as_ref().map(|d| d[k])));
     let put_back = put_back(subject, &corner, &evaluation.inputs);
     Some(Shift { wheelbase: estimate(0), toe: estimate(1), camber: estimate(2), put_back })
+}
+
+/// A link whose length is set, in a state of the car.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct LinkSetting {
+    /// Name of the joint.
+    pub joint: String,
+    /// Length between its ends [m].
+    pub length: f64,
+    /// Change from the drawn length [m].
+    pub change: f64,
+    /// Change of length of one turn [m], where it can be turned.
+    pub per_turn: Option<f64>,
+}
+
+/// Lengths of the links with some holes in use and a toe and camber [rad] set at ride height: those that end at a moved
+/// point, and all that can be turned. Also what is left of wheelbase [m], toe and camber [rad], where the adjusters do
+/// not reach. `None` where the wheel finds no position.
+pub(crate) fn link_settings(
+    subject: &Subject<'_>,
+    holes: &[usize],
+    toe: f64,
+    camber: f64,
+) -> Option<(Vec<LinkSetting>, [f64; 3])> {
+    let evaluation = Evaluation::plain(subject, holes, Extent::Wheel).ok()?;
+    let axle = subject.axle();
+    let mut inputs = evaluation.inputs.clone();
+    (inputs.wheel.toe, inputs.wheel.camber) = (toe, camber);
+    let adjustment = put_back(subject, &evaluation.corner, &inputs);
+    let linkage = evaluation.corner.linkage();
+    let moved: Vec<(&str, f64)> = holes
+        .iter()
+        .filter_map(|h| axle.holes.get(*h))
+        .flat_map(|hole| axle.scheme.legs_at(hole.point).map(|(name, other)| (name, hole.point, other)))
+        .filter_map(|(name, a, b)| Some((name, (inputs.drawn.get(a)? - inputs.drawn.get(b)?).norm())))
+        .collect();
+    let turned = |name: &str| adjustment.turns.iter().find(|(joint, _)| joint == name).map_or(0.0, |t| t.1);
+    let adjusters = axle.adjusters.iter().map(|a| a.joint.as_str());
+    let mut names: Vec<&str> = moved.iter().map(|(name, _)| *name).collect();
+    names.extend(adjusters);
+    names.sort_unstable();
+    names.dedup();
+    let setting = |name: &str| {
+        let made = linkage.rod_length(linkage.joint(name)?)?;
+        let drawn = moved.iter().find(|(joint, _)| *joint == name).map_or(made, |(_, drawn)| *drawn);
+        let per_turn = axle.adjusters.iter().find(|a| a.joint == name).map(|a| a.per_turn);
+        let length = made + turned(name) * per_turn.unwrap_or(0.0);
+        Some(LinkSetting { joint: name.into(), length, change: length - drawn, per_turn })
+    };
+    Some((names.into_iter().filter_map(setting).collect(), adjustment.left))
 }
 
 /// Wheelbase [m], toe and camber [rad] off from the inputs' own.

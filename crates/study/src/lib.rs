@@ -7,6 +7,7 @@
 mod align;
 mod arm;
 mod balance;
+mod card;
 mod check;
 mod choice;
 mod curve;
@@ -31,6 +32,7 @@ mod whole;
 
 pub use arm::{arm_is_long, long_arm_words, short_arm_words};
 pub use balance::balance;
+pub use card::{Card, Item, Set, Step, Work, card, cards, steps};
 pub use check::check;
 pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, columns, quick_row, row};
 pub use curve::{Curve, curves, sweep_rack};

@@ -28,7 +28,7 @@ const TABLES: [(&str, Keys); 4] =
     [("tyre", Keys::All), ("pedal", Keys::All), ("aero", Keys::All), ("fuel", Keys::Only(&["share"]))];
 
 /// Tables of an axle that a setup may change.
-const OF_AXLE: [(&str, Keys); 7] = [
+const OF_AXLE: [(&str, Keys); 8] = [
     ("tyre", Keys::All),
     ("bar", Keys::All),
     ("spring", PLACES),
@@ -36,6 +36,7 @@ const OF_AXLE: [(&str, Keys); 7] = [
     ("disc", Keys::All),
     ("drum", Keys::All),
     ("wheel", Keys::Only(&["toe", "camber"])),
+    ("ride-height", Keys::Only(&["height"])),
 ];
 
 /// The tables that may stand at this place of a setup, by name: `""` for the setup itself, `front` or `rear` below it.
