@@ -10,6 +10,7 @@ use crate::brake;
 use crate::diagnostic::{Diagnostic, Sink};
 use crate::frame::SurveyFrame;
 use crate::head::{self, Head};
+use crate::jig;
 use crate::model::{Axle, Car, Choose, Driven, End, Value};
 use crate::reader::Section;
 use crate::setup;
@@ -98,6 +99,7 @@ fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
     let pedal = brake::pedal(&root);
     let air = air::read(&root);
     let stop = air::stop(&root);
+    let jig = jig::read(&root, &context);
     if let Some(raised) = weigh.as_ref().and_then(|w| w.raised.as_ref().filter(|_| w.level.is_some()))
         && head.cg_height.is_some()
     {
@@ -130,6 +132,7 @@ fn read_document(sink: &Sink<'_>, document: &Document<&str>) -> Option<Car> {
         pedal,
         air,
         stop,
+        jig,
     })
 }
 
