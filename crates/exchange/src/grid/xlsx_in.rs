@@ -1,8 +1,9 @@
 //! XLSX in: the cells as a person sees them, dates and formulas by their last worked-out value.
 
-use std::io::Cursor;
+use std::io::{self, Cursor, Read};
 
-use calamine::{DataRef, Reader, Xlsx};
+use calamine::{DataRef, Reader, Xlsx, XlsxError};
+use zip::ZipArchive;
 
 use super::{Grid, GridSheet, MOST_BYTES, MOST_COLUMNS, MOST_ROWS};
 use crate::error::ExchangeError;
@@ -11,11 +12,13 @@ use crate::error::ExchangeError;
 /// fill the memory as a rectangle.
 ///
 /// # Errors
-/// Bytes that are no workbook; a file or sheet larger than [`MOST_BYTES`], [`MOST_ROWS`], [`MOST_COLUMNS`].
+/// Bytes that are no workbook; a file or sheet larger than [`MOST_BYTES`] (64 MiB unpacked), [`MOST_ROWS`],
+/// [`MOST_COLUMNS`].
 pub fn xlsx_grid(bytes: &[u8]) -> Result<Grid, ExchangeError> {
     if bytes.len() > MOST_BYTES {
         return Err(ExchangeError::TooManyBytes { most: MOST_BYTES });
     }
+    check_unpacked(bytes)?;
     let mut workbook = Xlsx::new(Cursor::new(bytes))?;
     let mut grid = Grid::default();
     for name in workbook.sheet_names() {
@@ -36,6 +39,26 @@ pub fn xlsx_grid(bytes: &[u8]) -> Result<Grid, ExchangeError> {
         grid.sheets.push(sheet);
     }
     Ok(grid)
+}
+
+/// Most bytes of a workbook once unpacked: a table of points has some thousand.
+const MOST_UNPACKED: u64 = 64 << 20;
+
+/// Whether the parts of a workbook fit the memory. A small file can unpack to more than any machine holds, and what it says
+/// of its own size need not be true: the parts are unpacked and counted, and dropped on the way.
+fn check_unpacked(bytes: &[u8]) -> Result<(), ExchangeError> {
+    let damaged = |error| ExchangeError::NotXlsx { source: XlsxError::Zip(error) };
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(damaged)?;
+    let mut left = MOST_UNPACKED;
+    for index in 0..archive.len() {
+        let part = archive.by_index(index).map_err(damaged)?;
+        let unpacked = io::copy(&mut part.take(left + 1), &mut io::sink())
+            .map_err(|error| ExchangeError::NotXlsx { source: XlsxError::Io(error) })?;
+        left = left.checked_sub(unpacked).ok_or(ExchangeError::TooManyBytes {
+            most: usize::try_from(MOST_UNPACKED).unwrap_or(MOST_BYTES),
+        })?;
+    }
+    Ok(())
 }
 
 /// A cell as text; `None` where it is empty.
@@ -67,6 +90,20 @@ mod tests {
         assert_eq!(number(0.1 + 0.2), "0.3");
         assert_eq!(number(622.0), "622");
         assert_eq!(number(-12.5), "-12.5");
+    }
+
+    #[test]
+    fn what_unpacks_to_more_than_fits_is_told() {
+        let mut writer = zip::ZipWriter::new(Cursor::new(Vec::new()));
+        let options = zip::write::SimpleFileOptions::default();
+        writer.start_file("xl/sharedStrings.xml", options).expect("a part");
+        let block = vec![b' '; 1 << 20];
+        for _ in 0..65 {
+            io::Write::write_all(&mut writer, &block).expect("written");
+        }
+        let bytes = writer.finish().expect("an archive").into_inner();
+        assert!(bytes.len() < MOST_BYTES);
+        assert!(matches!(xlsx_grid(&bytes), Err(ExchangeError::TooManyBytes { .. })));
     }
 
     #[test]
