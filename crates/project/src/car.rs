@@ -10,6 +10,7 @@ use crate::brake;
 use crate::diagnostic::{Diagnostic, Sink};
 use crate::frame::SurveyFrame;
 use crate::head::{self, Head};
+use crate::jig;
 use crate::model::{Axle, Car, Choose, Driven, End, Value};
 use crate::reader::Section;
 use crate::setup::{self, overlay};
@@ -108,6 +109,7 @@ fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
     let pedal = brake::pedal(&root);
     let air = air::read(&root);
     let stop = air::stop(&root);
+    let jig = jig::read(&root, &context);
     if let Some(raised) = weigh.as_ref().and_then(|w| w.raised.as_ref().filter(|_| w.level.is_some()))
         && head.cg_height.is_some()
     {
@@ -140,6 +142,7 @@ fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
         pedal,
         air,
         stop,
+        jig,
     })
 }
 

@@ -6,6 +6,7 @@ mod as_typed;
 mod difference;
 mod error;
 mod hole;
+mod import;
 mod label;
 mod paste;
 mod place;
@@ -27,6 +28,7 @@ use crate::model::Car;
 pub use as_typed::{AsTyped, Typed, TypedPoint};
 pub use difference::{Change, changes};
 pub use error::{Coordinate, EditError, PasteMistake};
+pub use import::{ImportError, ImportMistake, Mapping, import};
 pub use paste::{PasteRow, paste_cells, paste_rows};
 pub use place::{Place, place_at};
 

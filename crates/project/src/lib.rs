@@ -18,6 +18,7 @@ mod survey;
 mod air;
 mod axle;
 mod brake;
+mod jig;
 mod point;
 mod setup;
 mod slips;

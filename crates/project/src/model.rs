@@ -3,6 +3,7 @@
 
 mod brake;
 mod chassis;
+mod jig;
 mod tyre;
 mod weigh;
 
@@ -19,6 +20,7 @@ pub use brake::{
     BrakeReading, DiscReading, Masters, PadReading, PedalReading, StatedStop, TorqueMaker, ValveReading,
 };
 pub use chassis::{AirReading, AirRow, BarArms, BarReading, BumpStop, DamperReading, SpringReading};
+pub use jig::{Allowed, JigDatum, JigReading};
 pub use tyre::{SimpleReading, TyreModel, TyreReading};
 pub use weigh::{EndRates, Gyration, Held, LevelScales, LiftReading, Part, RaisedScales, Weighing, Wish};
 
@@ -105,6 +107,8 @@ pub struct Car {
     pub air: Option<AirReading>,
     /// The stop that is looked at.
     pub stop: StatedStop,
+    /// What is marked from, and how exactly.
+    pub jig: JigReading,
 }
 
 /// One axle: its left corner at ride height, and what may be changed on it.
@@ -162,7 +166,7 @@ pub struct RideHeight {
 }
 
 /// A point as surveyed: left side, ride height, ISO 8855 \[m\].
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SurveyPoint {
     /// Position \[m\].
     pub at: Vector3<f64>,

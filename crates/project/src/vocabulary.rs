@@ -4,7 +4,7 @@
 use crate::suggest;
 
 /// Tables and their keys; `AXLE` stands for `front` or `rear`.
-const HOMES: [(&str, &[&str]); 36] = [
+const HOMES: [(&str, &[&str]); 37] = [
     ("car", &["name", "driven", "wheelbase", "cg-height"]),
     ("units", &["length", "mass", "force", "angle"]),
     ("survey", &["accuracy"]),
@@ -83,6 +83,7 @@ const HOMES: [(&str, &[&str]); 36] = [
     ("pedal.valve", &["knee", "slope"]),
     ("aero", &["density", "drag-area", "drag-height", "front-downforce-area", "rear-downforce-area"]),
     ("stop", &["deceleration", "rise", "repeats", "pause", "air"]),
+    ("jig", &["toe-change", "camber-change", "roll-centre", "anti"]),
     ("driver", &["mass"]),
     ("fuel", &["share"]),
 ];

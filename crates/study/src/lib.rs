@@ -17,6 +17,7 @@ mod explain;
 mod facts;
 mod fit;
 mod in_stop;
+mod jig;
 mod plate;
 mod present;
 mod quantity;
@@ -40,6 +41,10 @@ pub use estimate::Estimate;
 pub use explain::{Term, Worked, explain};
 pub use facts::{Facts, Figures};
 pub use fit::{Adjustment, LinkFit, Shift};
+pub use jig::{
+    Consequence, Datum, Diagonal, Exactness, Fix, ILL_CONDITIONED, Jig, JigRole, JigRow, Limit, Need, Side,
+    TAPE_IS_ENOUGH, Tape, Together, jig,
+};
 pub use plate::PlateFrame;
 pub use present::{Shown, shown, shown_alike};
 pub use quantity::{About, InStop, Quantity, Scale};

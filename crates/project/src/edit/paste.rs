@@ -25,7 +25,12 @@ pub struct PasteRow {
 const MOST_ROWS: usize = 500;
 
 /// Columns of a row.
-const COLUMNS: [&str; 5] = ["name", "x", "y", "z", "accuracy"];
+pub(super) const COLUMNS: [&str; 5] = ["name", "x", "y", "z", "accuracy"];
+
+/// What is wrong with an empty cell of this column, from 0.
+pub(super) fn missing(column: usize) -> String {
+    format!("the {} is missing", COLUMNS.get(column).unwrap_or(&""))
+}
 
 /// Takes a pasted text apart: a row a line, cells parted by tabs, semicolons, commas or spaces. Blank lines, lines
 /// that begin with `#` and a line of headings are passed over.
@@ -61,8 +66,7 @@ pub fn paste_rows(table: &str) -> Result<Vec<PasteRow>, Vec<PasteMistake>> {
         let empty = |column: &usize| cells.get(*column).is_none_or(String::is_empty);
         let missing: Vec<usize> = (0..4).filter(empty).collect();
         for column in &missing {
-            let name = COLUMNS.get(*column).unwrap_or(&"");
-            mistake(column + 1, format!("the {name} is missing"), "a row is name, x, y, z");
+            mistake(column + 1, self::missing(*column), "a row is name, x, y, z");
         }
         let mut cells = cells.into_iter();
         let mut next = || cells.next().unwrap_or_default();
