@@ -1,7 +1,7 @@
 //! Results on paper: pages of text, tables and drawings, and templates at true scale.
 //!
 //! A page is an SVG in true millimetres. [`flow`] breaks headings, paragraphs, tables and figures into pages,
-//! [`document`] puts head and foot on every page and numbers them; [`pdf`] and
+//! [`template`] lays a plate out at 1:1, [`document`] puts head and foot on every page and numbers them; [`pdf`] and
 //! [`png`] turn the same SVG into a file's bytes. Lengths on paper are in millimetres throughout, x to the right and
 //! y down from the upper left corner. Pure functions: the date is an argument, and the same input gives the same
 //! bytes. Meaning is never in a colour: pages are greys, dashes and words.
@@ -18,6 +18,9 @@ pub mod flow;
 
 pub mod pdf;
 pub mod png;
+
+pub mod stage;
+pub mod template;
 
 mod error;
 
