@@ -18,6 +18,9 @@ const BOLD_FROM: u16 = 600;
 /// Advance of a character that no face has [em]: the box of DejaVu Sans is 0.6 em wide (read from the font, 2.37).
 const BOX: f64 = 0.602;
 
+/// The face that stands in for a character and its advance [em], where there is one.
+type StandIn = Option<(ID, f64)>;
+
 /// The faces of all pages.
 #[derive(Clone)]
 pub struct Fonts {
@@ -27,8 +30,8 @@ pub struct Fonts {
     faces: [Option<Face<'static>>; 2],
     /// Faces that may stand in, in the order in which they are asked.
     others: Arc<Vec<ID>>,
-    /// Which face stands in for a character, and its advance [em].
-    known: Arc<Mutex<HashMap<char, Option<(ID, f64)>>>>,
+    /// What has been looked up.
+    known: Arc<Mutex<HashMap<char, StandIn>>>,
 }
 
 impl std::fmt::Debug for Fonts {
@@ -121,7 +124,7 @@ impl Fonts {
     }
 
     /// The face that stands in for a character that ours lacks, and the advance there [em].
-    fn stand_in(&self, c: char) -> Option<(ID, f64)> {
+    fn stand_in(&self, c: char) -> StandIn {
         // A poisoned lock holds whole entries all the same.
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
         *known.entry(c).or_insert_with(|| {

@@ -23,9 +23,10 @@ const POINTS: f64 = 72.0 / 25.4;
 pub fn pdf(document: &Document, fonts: &Fonts) -> Result<Vec<u8>, PaperError> {
     let options = fonts.options();
     let mut out = krilla::Document::new();
-    for page in 0..document.len() {
+    let pages: Result<Vec<String>, _> = (0..document.len()).map(|page| document.svg(fonts, page)).collect();
+    let pages = first_of_none(pages?, fonts);
+    for (page, svg) in pages.into_iter().enumerate() {
         let nth = page + 1;
-        let svg = document.svg(fonts, page)?;
         let tree =
             usvg::Tree::from_str(&svg, &options).map_err(|source| PaperError::Svg { page: nth, source })?;
         let size = document.size(page).ok_or(PaperError::NoPage { page: nth, count: document.len() })?;
@@ -48,6 +49,25 @@ pub fn pdf(document: &Document, fonts: &Fonts) -> Result<Vec<u8>, PaperError> {
     out.set_metadata(metadata(document));
     out.set_outline(outline(document.bookmarks()));
     out.finish().map_err(PaperError::Pdf)
+}
+
+/// A character of private use that stands for no character of a document.
+const NONE: char = '\u{e000}';
+
+/// Characters that no face has are drawn as the face's box, all as one glyph. krilla writes what a glyph stands for where
+/// it stands, but for the first time that it meets the glyph: that one would be lost. So where there are such
+/// characters, the first one is none of theirs, and nothing is seen of it.
+fn first_of_none(mut pages: Vec<String>, fonts: &Fonts) -> Vec<String> {
+    let lacking = pages.iter().any(|svg| svg.chars().any(|c| !c.is_ascii() && !fonts.has(c)));
+    if let Some(first) = pages.first_mut().filter(|_| lacking)
+        && let Some(at) = first.find("<rect")
+    {
+        let text = ["400", "700"].map(|weight| {
+            format!("<text x=\"1\" y=\"1\" font-size=\"0.5\" font-weight=\"{weight}\" fill-opacity=\"0\">{NONE}</text>")
+        });
+        first.insert_str(at, &text.concat());
+    }
+    pages
 }
 
 fn metadata(document: &Document) -> Metadata {

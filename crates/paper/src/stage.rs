@@ -16,6 +16,10 @@ use crate::sheet::Drawing;
 /// Size of a chart in its own units; two stand side by side, so that its words are as large as small print.
 const CHART: (f64, f64) = (380.0, 255.0);
 
+/// Size of its words, and what they keep from its edges, both sides.
+const CHART_FONT: f64 = 13.0;
+const CHART_SIDES: f64 = 8.0;
+
 /// A stage as a chapter: its title, the caution that belongs to it, then all it has to say; `remarks` go with what is assumed.
 pub fn stage_section(
     title: &str,
@@ -55,8 +59,10 @@ pub fn stage_section(
     flow
 }
 
+/// The drawing has its title in it; the caption says it again only where it is cut there.
 fn figure(svg: &str, title: &str, words: &str) -> Option<Figure> {
-    let caption = if words.is_empty() { title.to_string() } else { format!("{title}. {words}") };
+    let cut = draw::text_width(title, true) * CHART_FONT > CHART.0 - CHART_SIDES;
+    let caption = if cut { format!("{title}. {words}") } else { words.to_string() };
     Drawing::new(svg).map(|drawing| Figure { drawing, caption })
 }
 

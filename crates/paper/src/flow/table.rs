@@ -16,6 +16,14 @@ const HEADING: Type = Type::points(8.5).bold();
 const SIDE: f64 = 1.4;
 const PAD: f64 = 0.7;
 
+/// A heading up to this width is not broken [mm].
+const SHORT: f64 = 22.0;
+
+/// Most rows of a table that is not parted where a page has room for it; of a longer one so many stay with the heading, and
+/// as many at its end.
+const WHOLE: usize = 6;
+const TOGETHER: usize = 2;
+
 /// Most of the table's width that the longest word of a column may claim; longer words are broken.
 const LONG_WORD: f64 = 0.42;
 
@@ -77,8 +85,10 @@ fn want(fonts: &Fonts, table: &Table, column: usize, room: f64) -> Want {
     };
     let heading_word = fonts.longest_word(heading, HEADING.bold, HEADING.size);
     let least = (word.max(heading_word) + sides).min(room * LONG_WORD);
-    // A heading of several words may take two lines sooner than make its column wide.
-    let natural = (widest.max(heading_word).max(whole(heading, HEADING) * 0.6) + sides).max(least);
+    // A long heading takes two lines sooner than make its column wide.
+    let heading_whole = whole(heading, HEADING);
+    let heading_wish = if heading_whole <= SHORT { heading_whole } else { (heading_whole * 0.6).max(SHORT) };
+    let natural = (widest.max(heading_word).max(heading_wish) + sides).max(least);
     Want { natural, least }
 }
 
@@ -154,10 +164,14 @@ fn part(fonts: &Fonts, table: &Table, part: &[usize], wants: &[Want], frame: Siz
         out.append(&mut heading);
     }
     let limit = frame.height - head.as_ref().map_or(0.0, |head| head.height);
-    for cells in &table.rows {
+    let count = table.rows.len();
+    for (nth, cells) in table.rows.iter().enumerate() {
         let texts = part.iter().map(|i| cells.get(*i).map_or("", String::as_str));
         let row = row::broken(fonts, slots.iter().copied().zip(texts));
+        let last = nth + 1 == count;
+        let stays = !last && (count <= WHOLE || nth + 1 < TOGETHER || nth + TOGETHER >= count);
         for mut piece in row::pieces(&row, limit, PAD) {
+            piece.keep = stays;
             under(&mut piece, total, Stroke::solid(0.12).shaded(Shade::Pale));
             piece.head.clone_from(&head);
             out.push(piece);

@@ -75,8 +75,15 @@ pub struct Drawing {
     pub bounds: Rect,
 }
 
-/// The geometry of a pattern, with its words placed.
+/// The geometry of a pattern, with its words placed and arrows above its left end.
 pub fn drawing(fonts: &Fonts, pattern: &Pattern) -> Drawing {
+    let mut out = plate(fonts, pattern);
+    arrows(fonts, &mut out, pattern);
+    out
+}
+
+/// The same without arrows.
+pub(super) fn plate(fonts: &Fonts, pattern: &Pattern) -> Drawing {
     let mut out = Drawing {
         cut: vec![pattern.outline.clone()],
         drill: pattern.holes.iter().map(|h| Ring { centre: h.at, diameter: h.diameter }).collect(),
@@ -92,7 +99,6 @@ pub fn drawing(fonts: &Fonts, pattern: &Pattern) -> Drawing {
     }
     datums(fonts, &mut out, pattern);
     labels::place(fonts, &mut out, pattern);
-    arrows(fonts, &mut out, pattern);
     out.bounds = out.bounds.grown(ROOM);
     out
 }
@@ -133,7 +139,7 @@ fn arrows(fonts: &Fonts, out: &mut Drawing, pattern: &Pattern) {
         return;
     }
     let compass = compass(fonts, pattern);
-    let shift = (out.bounds.left - compass.bounds.left, out.bounds.bottom + 4.0 - compass.bounds.top);
+    let shift = (out.bounds.left - compass.bounds.left, out.bounds.bottom + 1.0 - compass.bounds.top);
     let b = compass.bounds;
     out.mark.extend(compass.mark.iter().map(|mark| mark.moved(shift)));
     out.take(Rect::sized(b.left + shift.0, b.top + shift.1, b.width(), b.height()));

@@ -58,8 +58,8 @@ pub(super) fn place(fonts: &Fonts, out: &mut Drawing, pattern: &Pattern) {
 /// The box of words beside a place.
 fn beside(at: Spot, reach: f64, way: Spot, size: (f64, f64)) -> Rect {
     // The arms of the cross run straight out; words stand above them there.
-    let lift = if way.1 == 0.0 { size.1 * 0.5 + 0.3 } else { 0.0 };
-    let aside = if way.0 == 0.0 { size.0 * 0.5 + 0.3 } else { 0.0 };
+    let lift = if way.1 == 0.0 { size.1 * 0.5 + 0.6 } else { 0.0 };
+    let aside = if way.0 == 0.0 { size.0 * 0.5 + 0.6 } else { 0.0 };
     let centre = (
         at.0 + way.0 * reach + way.0.signum() * f64::from(way.0 != 0.0) * size.0 / 2.0 + aside,
         at.1 + way.1 * reach + way.1.signum() * f64::from(way.1 != 0.0) * size.1 / 2.0 + lift,

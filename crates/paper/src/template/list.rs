@@ -33,25 +33,47 @@ impl Calliper {
 }
 
 /// All that is to be measured before and after drilling.
-pub(super) fn list(pattern: &Pattern, calliper: Calliper) -> Flow {
-    let mut flow = Flow::new();
-    flow.heading(3, "Check with a calliper before drilling");
-    if !pattern.holes.is_empty() {
-        flow.table(holes(pattern, calliper));
+pub(super) struct List {
+    /// Its heading.
+    pub(super) heading: Flow,
+    /// Each hole against the datums.
+    pub(super) holes: Flow,
+    /// Holes against one another.
+    pub(super) between: Flow,
+    /// What goes with it.
+    pub(super) end: Flow,
+}
+
+impl List {
+    /// One below the other.
+    pub(super) fn whole(self) -> Flow {
+        let mut flow = self.heading;
+        flow.append(self.holes);
+        flow.append(self.between);
+        flow.append(self.end);
+        flow
     }
+}
+
+/// The list of a pattern.
+pub(super) fn list(pattern: &Pattern, calliper: Calliper) -> List {
+    let mut list = List { heading: Flow::new(), holes: Flow::new(), between: Flow::new(), end: Flow::new() };
+    list.heading.heading(3, "Check with a calliper before drilling");
+    if !pattern.holes.is_empty() {
+        list.holes.table(holes(pattern, calliper));
+    }
+    list.holes
+        .remark("From a datum: square from the hole's centre to the thick edge, lengthened where need be.");
     let between = between(pattern, calliper);
     if !between.rows.is_empty() {
-        flow.table(between);
+        list.between.table(between);
     }
-    flow.remark(
-        "Centre to centre; to a datum, square from the hole's centre to the edge drawn thick, lengthened where need be.",
+    list.end.bullets(pattern.notes.iter().cloned());
+    list.end.caution(
+        "Punch through the small rings, take the sheet off, measure the punch marks, then drill a pilot hole. Use each \
+         sheet on the side that it names: the other side is its mirror.",
     );
-    flow.bullets(pattern.notes.iter().cloned());
-    flow.caution(
-        "Tape the sheet down flat, punch through the small rings, take the sheet off, measure the punch marks, then drill \
-         a pilot. Drill both sides' sheets on the side that they name: the one is the mirror of the other.",
-    );
-    flow
+    list
 }
 
 fn holes(pattern: &Pattern, calliper: Calliper) -> Table {

@@ -1,15 +1,14 @@
-//! The foot of every template page: the bars by which its scale is proved, the way to hold it, which tile it is.
+//! The foot of every template page: the bars by which its scale is proved, and which tile it is.
 
 use draw::Rect;
 
-use super::drawing::compass;
 use super::pages::Tiling;
 use super::pattern::Pattern;
 use crate::font::Fonts;
 use crate::sheet::{Align, Dash, Page, Shade, Spot, Stroke, Type};
 
 /// Height that it takes [mm].
-pub(super) const HEIGHT: f64 = 34.0;
+pub(super) const HEIGHT: f64 = 33.0;
 
 /// Lengths of the bars [mm]: 100 mm, and 4 in of 25.4 mm (exact by definition).
 const METRIC: f64 = 100.0;
@@ -40,16 +39,12 @@ pub(super) fn strip(
         out.text((area.left, area.top + 4.4 + i as f64 * 4.2), line.clone(), CALL, Align::Left);
     }
     let from = area.left + 0.5;
-    bar(out, (from, area.top + 18.0), METRIC, 10, 5, "100 mm");
-    bar(out, (from, area.top + 29.0), INCHES, 8, 2, "4 in");
+    bar(out, (from, area.top + 17.5), METRIC, 10, 5, "100 mm");
+    bar(out, (from, area.top + 28.0), INCHES, 8, 2, "4 in");
     if tiling.count() > 1 {
         let top = area.top + 9.0;
-        let key = Rect { left: area.left + BARS, top, right: area.right - 34.0, bottom: top + KEY };
+        let key = Rect { left: area.left + BARS, top, right: area.right, bottom: top + KEY };
         key_map(fonts, out, key, pattern, tiling, nth);
-        let arrows = compass(fonts, pattern);
-        let b = arrows.bounds;
-        let shift = (area.right - b.right, top + (KEY - b.height()) / 2.0 + b.bottom);
-        out.lay(&arrows.page(|at| (at.0, -at.1)), shift);
     }
 }
 
