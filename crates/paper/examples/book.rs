@@ -51,7 +51,7 @@ fn main() {
                 for pattern in &pair {
                     sheets(&mut document, &fonts, pattern, &car.units).expect("a small plate");
                 }
-                let alone = drawing(&fonts, &pair[0]).svg();
+                let alone = drawing(&fonts, &pair[0]).svg(&fonts);
                 std::fs::write(out.join(format!("{name}-{}.svg", plate.name)), alone)
                     .expect("a writable folder");
             }

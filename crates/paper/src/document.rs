@@ -112,12 +112,16 @@ impl Document {
         }
     }
 
-    /// Adds running matter, on pages of its own.
+    /// Adds running matter, on pages of its own; none where nothing is said.
     pub fn flow(&mut self, fonts: &Fonts, flow: &Flow) {
         let size = self.head.paper.size();
         let frame = Self::frame(size);
         let inner = Size { width: frame.width(), height: frame.height() };
-        let poured = pour(&pieces(fonts, flow, inner), frame);
+        let pieces = pieces(fonts, flow, inner);
+        if pieces.is_empty() {
+            return;
+        }
+        let poured = pour(&pieces, frame);
         let before = self.leaves.len();
         self.bookmarks.extend(poured.bookmarks.into_iter().map(|(level, words, page, down)| Bookmark {
             level,
@@ -150,7 +154,7 @@ impl Document {
         let mut whole = Page::default();
         self.around(fonts, &mut whole, leaf.size, page);
         whole.lay(&leaf.page, (0.0, 0.0));
-        Ok(svg(leaf.size, &whole))
+        Ok(svg(fonts, leaf.size, &whole))
     }
 
     /// Head and foot.

@@ -21,6 +21,9 @@ pub enum PaperError {
         /// How many there are.
         count: usize,
     },
+    /// There is nothing to be written.
+    #[error("the document has no page: nothing was said")]
+    Empty,
     /// A page has no size, or one that a picture cannot have.
     #[error("page {page} would be {width:.0} by {height:.0}: ask for a resolution between 20 and 1200 dpi")]
     Size {

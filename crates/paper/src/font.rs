@@ -75,27 +75,46 @@ impl Fonts {
             regular,
             bold,
             faces: [regular_face, bold_face],
-            others: Arc::new(others.into_iter().map(|(_, id)| id).collect()),
+            // The bold face lacks some characters that the regular one has.
+            others: Arc::new(regular.into_iter().chain(others.into_iter().map(|(_, id)| id)).collect()),
             known: Arc::default(),
         }
     }
 
     /// Width of one line of text [em].
     pub fn width(&self, text: &str, bold: bool) -> f64 {
-        let Some(face) = self.face(bold) else { return draw::text_width(text, bold) };
-        let text = clean(text);
-        let mut width = 0.0;
-        let mut run = String::new();
-        for c in text.chars() {
-            if face.glyph_index(c).is_some() {
-                run.push(c);
-                continue;
+        self.runs(text, bold).iter().map(|(_, width)| width).sum()
+    }
+
+    /// One line of text in runs of one face each, with their widths [em]. They are set one by one: usvg would set all of a
+    /// text in the face that stands in for one character, if that face has the others too.
+    pub(crate) fn runs(&self, text: &str, bold: bool) -> Vec<(String, f64)> {
+        let Some(face) = self.face(bold) else { return vec![(clean(text), draw::text_width(text, bold))] };
+        let mut runs: Vec<(Option<Option<ID>>, String, f64)> = Vec::new();
+        for c in clean(text).chars() {
+            let (kind, wide) = if face.glyph_index(c).is_some() {
+                (None, 0.0)
+            } else {
+                let other = self.stand_in(c);
+                (Some(other.map(|(id, _)| id)), other.map_or(BOX, |(_, advance)| advance))
+            };
+            match runs.last_mut() {
+                // A mark is set with what it belongs to.
+                Some((last, run, width)) if *last == kind || wrap::joins(c) => {
+                    run.push(c);
+                    *width += if wrap::joins(c) { 0.0 } else { wide };
+                }
+                _ => runs.push((kind, c.to_string(), wide)),
             }
-            width += advance(face, &run);
-            run.clear();
-            width += self.stand_in(c).map_or(BOX, |(_, advance)| advance);
         }
-        width + advance(face, &run)
+        let measured = runs.into_iter().map(|(kind, run, width)| match kind {
+            None => {
+                let width = advance(face, &run);
+                (run, width)
+            }
+            Some(_) => (run, width),
+        });
+        measured.collect()
     }
 
     /// Whether some face has this character.
@@ -171,16 +190,19 @@ mod tests {
 
     /// Width of a text as usvg sets it [em].
     fn set(fonts: &Fonts, text: &str, bold: bool) -> f64 {
-        let weight = if bold { 700 } else { 400 };
-        let mut words = String::new();
-        draw::svg::escape(&mut words, text);
-        let svg = format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9000\" height=\"200\"><text y=\"100\" font-size=\"100\" \
-             font-weight=\"{weight}\" xml:space=\"preserve\">|{words}|</text></svg>"
-        );
+        use crate::sheet::{Align, Page, Shade, Size, Type, svg};
+        let mut page = Page::default();
+        let face = Type { size: 10.0, bold, shade: Shade::Ink };
+        page.text((5.0, 50.0), format!("|{text}|"), face, Align::Left);
+        let svg = svg(fonts, Size { width: 2000.0, height: 100.0 }, &page);
         let tree = usvg::Tree::from_str(&svg, &fonts.options()).unwrap();
-        let usvg::Node::Text(text) = &tree.root().children()[0] else { panic!("no text") };
-        f64::from(text.bounding_box().width()) / 100.0 - 2.0 * fonts.width("|", bold)
+        let Some(usvg::Node::Text(text)) = tree.root().children().last().map(|node| match node {
+            usvg::Node::Group(group) => &group.children()[group.children().len() - 1],
+            node => node,
+        }) else {
+            panic!("no text in {svg}")
+        };
+        f64::from(text.abs_bounding_box().width()) * 25.4 / 96.0 / 10.0 - 2.0 * fonts.width("|", bold)
     }
 
     /// Ours against usvg's own setting, for scripts of the face.
@@ -211,6 +233,21 @@ mod tests {
             for bold in [false, true] {
                 assert!((fonts.width(text, bold) - draw::text_width(text, bold)).abs() < 0.06, "{text}");
             }
+        }
+    }
+
+    /// Another face stands in, for ours and for usvg alike: an arc and a glass, and a sans-serif A that ours has not in bold.
+    #[test]
+    fn what_our_face_lacks_comes_from_another() {
+        let mut database = Database::new();
+        database.load_font_data(dejavu::sans_mono::regular().to_vec());
+        let fonts = Fonts::with_fallback(database);
+        assert!(!Fonts::new().has('⌕') && fonts.has('⌕') && fonts.has('⌒'));
+        for (text, bold) in
+            [("arc ⌒ and ⌕ glass", false), ("⌕⌕ 漢 e\u{301}", true), ("bold \u{1d5a0}\u{1d5a1}", true)]
+        {
+            let (ours, theirs) = (fonts.width(text, bold), set(&fonts, text, bold));
+            assert!((ours - theirs).abs() < 0.02, "{text}: {ours:.3} {theirs:.3}");
         }
     }
 

@@ -19,8 +19,11 @@ const POINTS: f64 = 72.0 / 25.4;
 /// The PDF's bytes; the same document gives the same bytes.
 ///
 /// # Errors
-/// Where a drawing on a page is not well formed, or the PDF cannot be written.
+/// Where there is no page, a drawing on one is not well formed, or the PDF cannot be written.
 pub fn pdf(document: &Document, fonts: &Fonts) -> Result<Vec<u8>, PaperError> {
+    if document.is_empty() {
+        return Err(PaperError::Empty);
+    }
     let options = fonts.options();
     let mut out = krilla::Document::new();
     let pages: Result<Vec<String>, _> = (0..document.len()).map(|page| document.svg(fonts, page)).collect();

@@ -101,7 +101,7 @@ fn breaks(c: char) -> bool {
 }
 
 /// Whether a character belongs to the one before it.
-fn joins(c: char) -> bool {
+pub(super) fn joins(c: char) -> bool {
     matches!(c, '\u{300}'..='\u{36f}' | '\u{483}'..='\u{489}' | '\u{591}'..='\u{5bd}' | '\u{64b}'..='\u{65f}'
         | '\u{200c}' | '\u{200d}' | '\u{20d0}'..='\u{20ff}' | '\u{fe00}'..='\u{fe0f}' | '\u{1f3fb}'..='\u{1f3ff}')
 }

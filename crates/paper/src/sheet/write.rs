@@ -4,11 +4,11 @@ use draw::style::{Theme, rules_in};
 use draw::svg::{attribute, escape, number};
 
 use super::{Align, Dash, Drawing, Item, Page, Shade, Size, Spot, Stroke, Type};
-use crate::font::clean;
+use crate::font::Fonts;
 use draw::Rect;
 
 /// A sheet with its things as one SVG: root size in mm, one user unit is 1 mm.
-pub(crate) fn svg(size: Size, page: &Page) -> String {
+pub(crate) fn svg(fonts: &Fonts, size: Size, page: &Page) -> String {
     let mut out = String::with_capacity(20_000);
     out.push_str("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
     number(&mut out, size.width);
@@ -25,7 +25,7 @@ pub(crate) fn svg(size: Size, page: &Page) -> String {
         out.push_str("</style>");
     }
     out.push_str("<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>");
-    page.items.iter().for_each(|item| one(&mut out, item));
+    page.items.iter().for_each(|item| one(fonts, &mut out, item));
     out.push_str("</svg>\n");
     out
 }
@@ -39,9 +39,9 @@ fn draws(items: &[Item]) -> bool {
     })
 }
 
-fn one(out: &mut String, item: &Item) {
+fn one(fonts: &Fonts, out: &mut String, item: &Item) {
     match item {
-        Item::Text { at, words, face, align } => text(out, *at, words, *face, *align),
+        Item::Text { at, words, face, align } => text(fonts, out, *at, words, *face, *align),
         Item::Path { places, closed, stroke, fill } => path(out, places, *closed, *stroke, *fill),
         Item::Circle { centre, radius, stroke, fill } => {
             out.push_str("<circle");
@@ -52,22 +52,32 @@ fn one(out: &mut String, item: &Item) {
             out.push_str("/>");
         }
         Item::Drawing { area, drawing } => place(out, area, drawing),
-        Item::Window { area, shift, items } => window(out, area, *shift, items),
+        Item::Window { area, shift, items } => window(fonts, out, area, *shift, items),
     }
 }
 
-fn text(out: &mut String, at: Spot, words: &str, face: Type, align: Align) {
-    if words.is_empty() {
+fn text(fonts: &Fonts, out: &mut String, at: Spot, words: &str, face: Type, align: Align) {
+    let runs = fonts.runs(words, face.bold);
+    if runs.is_empty() {
         return;
     }
+    // More than one run: each has its own place, and the first one the place where all of it begins.
+    let parted = runs.len() > 1;
+    let whole = runs.iter().map(|(_, width)| width * face.size).sum::<f64>();
+    let mut x = match (parted, align) {
+        (false, _) | (_, Align::Left) => at.0,
+        (_, Align::Middle) => at.0 - whole / 2.0,
+        (_, Align::Right) => at.0 - whole,
+    };
     out.push_str("<text xml:space=\"preserve\"");
-    attribute(out, "x", at.0);
+    attribute(out, "x", x);
     attribute(out, "y", at.1);
     attribute(out, "font-size", face.size);
     if face.bold {
         out.push_str(" font-weight=\"700\"");
     }
     match align {
+        _ if parted => {}
         Align::Left => {}
         Align::Middle => out.push_str(" text-anchor=\"middle\""),
         Align::Right => out.push_str(" text-anchor=\"end\""),
@@ -78,7 +88,18 @@ fn text(out: &mut String, at: Spot, words: &str, face: Type, align: Align) {
         out.push('"');
     }
     out.push('>');
-    escape(out, &clean(words));
+    for (run, width) in runs {
+        if parted {
+            out.push_str("<tspan");
+            attribute(out, "x", x);
+            out.push('>');
+            x += width * face.size;
+        }
+        escape(out, &run);
+        if parted {
+            out.push_str("</tspan>");
+        }
+    }
     out.push_str("</text>");
 }
 
@@ -135,7 +156,7 @@ fn place(out: &mut String, area: &Rect, drawing: &Drawing) {
 }
 
 /// Things behind a window, cut off at its edge by a viewport of their own.
-fn window(out: &mut String, area: &Rect, shift: Spot, items: &[Item]) {
+fn window(fonts: &Fonts, out: &mut String, area: &Rect, shift: Spot, items: &[Item]) {
     out.push_str("<svg");
     attribute(out, "x", area.left);
     attribute(out, "y", area.top);
@@ -151,6 +172,6 @@ fn window(out: &mut String, area: &Rect, shift: Spot, items: &[Item]) {
         number(out, value);
     }
     out.push_str("\">");
-    items.iter().for_each(|item| one(out, item));
+    items.iter().for_each(|item| one(fonts, out, item));
     out.push_str("</svg>");
 }

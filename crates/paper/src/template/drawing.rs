@@ -211,10 +211,10 @@ impl Drawing {
     }
 
     /// The drawing alone as SVG at true scale, in millimetres.
-    pub fn svg(&self) -> String {
+    pub fn svg(&self, fonts: &Fonts) -> String {
         let b = self.bounds;
         let page = self.page(|at| (at.0 - b.left, b.bottom - at.1));
-        svg(Size { width: b.width(), height: b.height() }, &page)
+        svg(fonts, Size { width: b.width(), height: b.height() }, &page)
     }
 }
 

@@ -27,6 +27,13 @@ impl Calliper {
         }
     }
 
+    /// A diameter [mm] with its unit, in both where the reader's is the inch: drills and bolts are sold in either.
+    pub(super) fn diameter(self, diameter: f64) -> String {
+        let text = format!("{diameter:.2}");
+        let text = text.trim_end_matches('0').trim_end_matches('.');
+        if self.inch { format!("{:.3} in ({text} mm)", diameter / 25.4) } else { format!("{text} mm") }
+    }
+
     fn unit(self) -> &'static str {
         if self.inch { "in" } else { "mm" }
     }
@@ -78,7 +85,7 @@ pub(super) fn list(pattern: &Pattern, calliper: Calliper) -> List {
 
 fn holes(pattern: &Pattern, calliper: Calliper) -> Table {
     let unit = calliper.unit();
-    let mut columns = vec![Column::words("hole"), Column::figures("drill ⌀, mm")];
+    let mut columns = vec![Column::words("hole"), Column::figures("drill ⌀")];
     columns.extend(pattern.datums.iter().map(|datum| {
         let square = if matches!(datum, Datum::Edge { .. }) { "datum" } else { "point" };
         Column::figures(format!("from {square} {}, {unit}", datum.name()))
@@ -91,7 +98,7 @@ fn holes(pattern: &Pattern, calliper: Calliper) -> Table {
     }
     let mut table = Table::new(columns);
     for (hole, remark) in pattern.holes.iter().zip(remarks) {
-        let mut row = vec![hole.label.clone(), format!("{:.2}", hole.diameter)];
+        let mut row = vec![hole.label.clone(), calliper.diameter(hole.diameter)];
         row.extend(pattern.datums.iter().map(|datum| calliper.number(datum.distance(hole.at))));
         row.push(calliper.number(pattern.margin(hole.at)));
         if noted {
@@ -158,6 +165,8 @@ mod tests {
         let (metric, inch) = (Calliper { inch: false }, Calliper { inch: true });
         assert_eq!((metric.number(31.62), metric.unit()), ("31.6".into(), "mm"));
         assert_eq!((inch.number(25.4), inch.unit()), ("1.000".into(), "in"));
+        assert_eq!(metric.diameter(12.25), "12.25 mm");
+        assert_eq!(inch.diameter(12.7), "0.500 in (12.7 mm)");
         assert_eq!((metric.number(-3.0), metric.number(-0.01)), ("−3.0".into(), "0.0".into()));
     }
 }

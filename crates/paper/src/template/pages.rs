@@ -131,8 +131,9 @@ pub fn sheets(
     if !sound {
         return Err(TemplateError::NoArea { plate: pattern.title.clone() });
     }
+    let calliper = Calliper::new(units);
     let upright = document.head().paper.size();
-    let layouts = [upright, upright.turned()].map(|size| Layout::new(fonts, pattern, bounds, size));
+    let layouts = [upright, upright.turned()].map(|size| Layout::new(fonts, pattern, bounds, size, calliper));
     // Fewer tiles win, upright wins where both take as many.
     let [first, second] = layouts;
     let layout = if second.tiling.count() < first.tiling.count() { second } else { first };
@@ -140,7 +141,7 @@ pub fn sheets(
     if tiles > MOST {
         return Err(TemplateError::TooLarge { plate: pattern.title.clone(), tiles, most: MOST });
     }
-    let list = list(pattern, Calliper::new(units));
+    let list = list(pattern, calliper);
     let mut listed = false;
     for tile in 0..tiles {
         let mut page = Page::default();
@@ -177,7 +178,7 @@ struct Layout {
 }
 
 impl Layout {
-    fn new(fonts: &Fonts, pattern: &Pattern, content: Rect, size: Size) -> Self {
+    fn new(fonts: &Fonts, pattern: &Pattern, content: Rect, size: Size, calliper: Calliper) -> Self {
         let frame = Document::frame(size);
         let compass = compass(fonts, pattern);
         let width = frame.width() - compass.bounds.width() - BESIDE;
@@ -187,11 +188,11 @@ impl Layout {
         }
         let clearance = if pattern.clearance.is_empty() { "" } else { " · hole = " };
         let about = format!(
-            "True scale 1:1, {}. {} hole{} for a {} mm bolt{clearance}{}",
+            "True scale 1:1, {}. {} hole{} for a {} bolt{clearance}{}",
             pattern.seen,
             pattern.holes.len(),
             if pattern.holes.len() == 1 { "" } else { "s" },
-            Trimmed(pattern.bolt),
+            calliper.diameter(pattern.bolt),
             pattern.clearance,
         );
         let words = fonts.wrap(&about, false, WORDS.size, width);
@@ -339,16 +340,6 @@ fn set(fonts: &Fonts, out: &mut Page, flow: &Flow, room: Rect) -> Option<f64> {
     let used: f64 = pieces.iter().skip(1).map(|piece| piece.space).sum::<f64>()
         + pieces.iter().map(|piece| piece.height).sum::<f64>();
     Some(room.top + APART + used)
-}
-
-/// A number without zeros at its end.
-struct Trimmed(f64);
-
-impl std::fmt::Display for Trimmed {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let text = format!("{:.2}", self.0);
-        f.write_str(text.trim_end_matches('0').trim_end_matches('.'))
-    }
 }
 
 #[cfg(test)]

@@ -81,6 +81,8 @@ fn a_page_that_is_not_there_and_a_broken_drawing_are_told() {
         let error = png::png(&document, &fonts, 0, dpi).unwrap_err();
         assert!(matches!(error, PaperError::Size { .. }), "{error}");
     }
+    let error = pdf::pdf(&Document::new(head("Nothing", Paper::A4)), &fonts).unwrap_err();
+    assert!(matches!(error, PaperError::Empty), "{error}");
     let mut flow = Flow::new();
     flow.figure(Drawing::new("<svg width=\"9\" height=\"9\"><g></svg>").unwrap(), "broken");
     let mut document = Document::new(head("Broken", Paper::A4));
