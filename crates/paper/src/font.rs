@@ -251,6 +251,13 @@ mod tests {
         }
     }
 
+    /// A server hands the same faces to every request.
+    #[test]
+    fn faces_may_be_shared() {
+        fn shared<T: Send + Sync + 'static>(_: T) {}
+        shared(Fonts::new());
+    }
+
     #[test]
     fn what_no_face_has_takes_room_all_the_same() {
         let fonts = Fonts::new();

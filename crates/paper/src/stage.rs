@@ -14,7 +14,7 @@ use crate::flow::{Column, Figure, Flow, Table};
 use crate::sheet::Drawing;
 
 /// Size of a chart in its own units; two stand side by side, so that its words are as large as small print.
-const CHART: (f64, f64) = (380.0, 255.0);
+const CHART: (f64, f64) = (430.0, 285.0);
 
 /// Size of its words, and what they keep from its edges, both sides.
 const CHART_FONT: f64 = 13.0;

@@ -71,6 +71,18 @@ impl Tiling {
         }
     }
 
+    /// A tile's own part, up to the middle of each seam.
+    pub(super) fn share(&self, tile: usize) -> Rect {
+        let mut share = self.window(tile);
+        let (column, row) = (tile % self.columns, tile / self.columns);
+        let half = |seam: bool| if seam { OVERLAP / 2.0 } else { 0.0 };
+        share.left += half(column > 0);
+        share.top += half(row > 0);
+        share.right -= half(column + 1 < self.columns);
+        share.bottom -= half(row + 1 < self.rows);
+        share
+    }
+
     /// Crosses on the seams, the same on both tiles, and the seams' lines.
     fn seams(&self) -> Page {
         let mut page = Page::default();
@@ -357,6 +369,10 @@ mod tests {
         assert!((a.right - b.left - OVERLAP).abs() < 1e-9);
         let (a, b) = (tiling.window(0), tiling.window(3));
         assert!((a.bottom - b.top - OVERLAP).abs() < 1e-9);
+        // Shares meet at the middle of a seam, and cover the whole.
+        assert!((tiling.share(0).right - tiling.share(1).left).abs() < 1e-9);
+        let area: f64 = (0..6).map(|tile| tiling.share(tile)).map(|s| s.width() * s.height()).sum();
+        assert!((area - 500.0 * 410.0).abs() < 1e-6);
         // Just as large as a page is one page.
         assert_eq!(Tiling::new(Rect::sized(0.0, 0.0, 182.0, 210.0), tiling.window).count(), 1);
         assert_eq!(Tiling::new(Rect::sized(0.0, 0.0, 182.1, 210.0), tiling.window).count(), 2);

@@ -5,7 +5,7 @@ use draw::Rect;
 use super::pages::Tiling;
 use super::pattern::Pattern;
 use crate::font::Fonts;
-use crate::sheet::{Align, Dash, Page, Shade, Spot, Stroke, Type};
+use crate::sheet::{Align, Page, Shade, Spot, Stroke, Type};
 
 /// Height that it takes [mm].
 pub(super) const HEIGHT: f64 = 33.0;
@@ -68,8 +68,9 @@ fn key_map(fonts: &Fonts, out: &mut Page, area: Rect, pattern: &Pattern, tiling:
     let edge = Stroke::solid(0.2).shaded(Shade::Faint);
     out.outline(pattern.outline.iter().map(|at| to(*at)).collect(), Some(edge), Some(Shade::Tint));
     let numbered = |bold: bool| Type { size: 2.6, bold, shade: Shade::Ink };
-    for tile in 0..tiling.count() {
-        let window = tiling.window(tile);
+    // This one last: its edge lies over the others'.
+    for tile in (0..tiling.count()).filter(|tile| *tile != nth).chain([nth]) {
+        let window = tiling.share(tile);
         let rect = Rect {
             left: area.left + window.left * scale,
             top: area.top + window.top * scale,
@@ -77,7 +78,7 @@ fn key_map(fonts: &Fonts, out: &mut Page, area: Rect, pattern: &Pattern, tiling:
             bottom: area.top + window.bottom * scale,
         };
         let own = tile == nth;
-        let stroke = if own { Stroke::solid(0.7) } else { Stroke::solid(0.15).dashed(Dash::Dashed) };
+        let stroke = if own { Stroke::solid(0.7) } else { Stroke::solid(0.15) };
         out.rect(rect, Some(stroke), None);
         let number = (tile + 1).to_string();
         let face = numbered(own);

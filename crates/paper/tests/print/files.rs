@@ -59,6 +59,14 @@ fn text_is_found_and_properties_are_told() {
             assert!(told.contains(what), "{told}");
         }
     }
+    // Headings are bookmarks: what the reader's outline shows.
+    if let Some(told) = poppler("pdftohtml", &["-xml", "-stdout", "-i", file]) {
+        let told = String::from_utf8_lossy(&told).into_owned();
+        let (_, outline) = told.split_once("<outline>").unwrap();
+        for what in ["First chapter", "A section", "кронштейн-задний-нижний"] {
+            assert!(outline.contains(what), "{outline}");
+        }
+    }
     if let Some(told) = poppler("pdffonts", &[file]) {
         let told = String::from_utf8_lossy(&told).into_owned();
         let faces: Vec<&str> = told.lines().skip(2).collect();
