@@ -3,14 +3,15 @@
 use draw::Rect;
 
 use crate::error::PaperError;
-use crate::flow::{Flow, pieces, pour};
+use crate::flow::{Flow, LINE, pieces, pour};
 use crate::font::Fonts;
 use crate::sheet::{Align, Page, Paper, Shade, Size, Stroke, Type, svg};
 
 /// Room at the sides [mm]: printers leave about 5 mm white (common practice).
 pub(crate) const SIDE: f64 = 14.0;
 
-/// Where the head's words and its rule are, and where the foot's rule and first line are, from the sheet's edge [mm].
+/// Where the head's words and its rule are, and where the foot's rule and first line are, from the sheet's edge
+/// [mm].
 const HEAD: f64 = 9.5;
 const HEAD_RULE: f64 = 11.5;
 const FOOT_RULE: f64 = 16.0;
@@ -132,8 +133,8 @@ impl Document {
         self.leaves.extend(poured.pages.into_iter().map(|page| Leaf { size, page }));
     }
 
-    /// Adds a page as it is, with a bookmark unless the words are empty; head and foot are put around it, so it should keep to
-    /// [`Document::frame`].
+    /// Adds a page as it is, with a bookmark unless the words are empty; head and foot are put around it, so it
+    /// should keep to [`Document::frame`].
     pub fn sheet(&mut self, size: Size, page: Page, level: u8, words: &str) {
         if !words.is_empty() {
             let (level, words) = (level.clamp(1, 3), words.to_string());
@@ -185,7 +186,7 @@ impl Document {
             let cut = i + 1 == CAUTION_LINES && lines.len() > CAUTION_LINES;
             let words =
                 if cut { fonts.elide(&format!("{line} …"), false, WORDS.size, room) } else { line.clone() };
-            out.text((left, foot + i as f64 * WORDS.size * 1.36), words, WORDS, Align::Left);
+            out.text((left, foot + i as f64 * WORDS.size * LINE), words, WORDS, Align::Left);
         }
         out.text((right, foot), number, WORDS, Align::Right);
     }

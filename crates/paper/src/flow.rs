@@ -20,6 +20,7 @@ use crate::sheet::{Align, Drawing, Type};
 
 pub(crate) use pieces::pieces;
 pub(crate) use pour::pour;
+pub(crate) use row::LINE;
 
 /// Body, small print, and the headings of the three levels.
 pub(crate) const BODY: Type = Type::points(9.5);
@@ -79,8 +80,8 @@ pub struct Figure {
     pub caption: String,
 }
 
-/// A table. Its heading is repeated on every page; a row is only parted where it is taller than a page; a table that
-/// is too wide is laid out in parts that each begin with the first column.
+/// A table. Its heading is repeated on every page; a row is only parted where it is taller than a page; a table
+/// that is too wide is laid out in parts that each begin with the first column.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {
     /// Its columns.

@@ -1,8 +1,9 @@
 //! The face that pages are set in, and how wide words are in it.
 //!
-//! DejaVu Sans, regular and bold, embedded from the crate `dejavu`: Latin, Greek, Cyrillic, Hebrew, Arabic, arrows and
-//! the signs of the trade. Characters it lacks come from the faces that the caller hands over (those of the system, as a
-//! rule). With no face for a character either, a box is drawn in its place; its text stays in the file.
+//! DejaVu Sans, regular and bold, embedded from the crate `dejavu`: Latin, Greek, Cyrillic, Hebrew, Arabic, arrows
+//! and the signs of the trade. Characters it lacks come from the faces that the caller hands over (those of the
+//! system, as a rule). With no face for a character either, a box is drawn in its place; its text stays in the
+//! file.
 
 mod wrap;
 
@@ -86,8 +87,8 @@ impl Fonts {
         self.runs(text, bold).iter().map(|(_, width)| width).sum()
     }
 
-    /// One line of text in runs of one face each, with their widths [em]. They are set one by one: usvg would set all of a
-    /// text in the face that stands in for one character, if that face has the others too.
+    /// One line of text in runs of one face each, with their widths [em]. They are set one by one: usvg would set
+    /// all of a text in the face that stands in for one character, if that face has the others too.
     pub(crate) fn runs(&self, text: &str, bold: bool) -> Vec<(String, f64)> {
         let Some(face) = self.face(bold) else { return vec![(clean(text), draw::text_width(text, bold))] };
         let mut runs: Vec<(Option<Option<ID>>, String, f64)> = Vec::new();
@@ -236,7 +237,8 @@ mod tests {
         }
     }
 
-    /// Another face stands in, for ours and for usvg alike: an arc and a glass, and a sans-serif A that ours has not in bold.
+    /// Another face stands in, for ours and for usvg alike: an arc and a glass, and a sans-serif A that ours has
+    /// not in bold.
     #[test]
     fn what_our_face_lacks_comes_from_another() {
         let mut database = Database::new();

@@ -57,8 +57,8 @@ pub fn pdf(document: &Document, fonts: &Fonts) -> Result<Vec<u8>, PaperError> {
 /// A character of private use that stands for no character of a document.
 const NONE: char = '\u{e000}';
 
-/// Characters that no face has are drawn as the face's box, all as one glyph. krilla writes what a glyph stands for where
-/// it stands, but for the first time that it meets the glyph: that one would be lost. So where there are such
+/// Characters that no face has are drawn as the face's box, all as one glyph. krilla writes what a glyph stands for
+/// where it stands, but for the first time that it meets the glyph: that one would be lost. So where there are such
 /// characters, the first one is none of theirs, and nothing is seen of it.
 fn first_of_none(mut pages: Vec<String>, fonts: &Fonts) -> Vec<String> {
     let lacking = pages.iter().any(|svg| svg.chars().any(|c| !c.is_ascii() && !fonts.has(c)));

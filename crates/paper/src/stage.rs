@@ -20,7 +20,8 @@ const CHART: (f64, f64) = (430.0, 285.0);
 const CHART_FONT: f64 = 13.0;
 const CHART_SIDES: f64 = 8.0;
 
-/// A stage as a chapter: its title, the caution that belongs to it, then all it has to say; `remarks` go with what is assumed.
+/// A stage as a chapter: its title, the caution that belongs to it, then all it has to say; `remarks` go with what
+/// is assumed.
 pub fn stage_section(
     title: &str,
     caution: &str,

@@ -1,10 +1,11 @@
-//! Texts side by side, each broken to the width of its slot: the one thing that paragraphs, lists and tables are made of.
+//! Texts side by side, each broken to the width of its slot: the one thing that paragraphs, lists and tables are
+//! made of.
 
 use crate::font::Fonts;
 use crate::sheet::{Align, Page, Type};
 
 /// Height of a line of text, in font sizes; DejaVu Sans needs 1.17 (ascent and descent read from the font, 2.37).
-pub(super) const LINE: f64 = 1.36;
+pub(crate) const LINE: f64 = 1.36;
 
 /// Where in its line the base line is, in font sizes.
 const BASE: f64 = 1.02;
@@ -61,8 +62,8 @@ fn pitch(row: &[Lines]) -> f64 {
     row.iter().map(|lines| lines.slot.face.size * LINE).fold(0.0, f64::max)
 }
 
-/// The row in pieces of at most `limit` [mm] height, `pad` [mm] above and below the text of each: one piece where it
-/// fits.
+/// The row in pieces of at most `limit` [mm] height, `pad` [mm] above and below the text of each: one piece where
+/// it fits.
 pub(super) fn pieces(row: &[Lines], limit: f64, pad: f64) -> Vec<Piece> {
     let pitch = pitch(row);
     let room = ((limit - 2.0 * pad) / pitch.max(1e-6)).floor().max(1.0) as usize;

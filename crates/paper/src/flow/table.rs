@@ -19,8 +19,8 @@ const PAD: f64 = 0.7;
 /// A heading up to this width is not broken [mm].
 const SHORT: f64 = 22.0;
 
-/// Most rows of a table that is not parted where a page has room for it; of a longer one so many stay with the heading, and
-/// as many at its end.
+/// Most rows of a table that is not parted where a page has room for it; of a longer one so many stay with the
+/// heading, and as many at its end.
 const WHOLE: usize = 6;
 const TOGETHER: usize = 2;
 

@@ -3,8 +3,9 @@
 use super::{Fonts, clean};
 
 impl Fonts {
-    /// Breaks a text into lines of at most `width` [mm], set in `size` [mm]: at words, and inside a word only where it
-    /// is longer than a line. At least one line, which may be empty; no character is lost but the blanks at breaks.
+    /// Breaks a text into lines of at most `width` [mm], set in `size` [mm]: at words, and inside a word only where
+    /// it is longer than a line. At least one line, which may be empty; no character is lost but the blanks at
+    /// breaks.
     pub fn wrap(&self, text: &str, bold: bool, size: f64, width: f64) -> Vec<String> {
         let room = width / size.max(1e-6);
         let blank = self.width(" ", bold);

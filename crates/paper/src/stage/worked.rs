@@ -5,8 +5,8 @@ use units::UnitSystem;
 
 use crate::flow::{Column, Flow, Table};
 
-/// Every result of a stage once: what it is, its formula, the values that went in, its source, what it does and does not, and
-/// where its ± comes from. Nothing where the stage has no result.
+/// Every result of a stage once: what it is, its formula, the values that went in, its source, what it does and
+/// does not, and where its ± comes from. Nothing where the stage has no result.
 pub fn worked_section(title: &str, stage: &Stage, units: &UnitSystem) -> Flow {
     let mut flow = Flow::new();
     if stage.groups.iter().all(|group| group.rows.is_empty()) {

@@ -41,9 +41,10 @@ struct Seen {
     from: [&'static str; 2],
 }
 
-/// A plate with its holes, for the left side as surveyed and for the right side as its mirror. An upright plate is seen
-/// from outside the car with up upwards; one across the car from behind (rear axle) or from the front (front axle); a
-/// level one from above with the front upwards. Holes of the same link end that do not lie on the plate are left out.
+/// A plate with its holes, for the left side as surveyed and for the right side as its mirror. An upright plate is
+/// seen from outside the car with up upwards; one across the car from behind (rear axle) or from the front (front
+/// axle); a level one from above with the front upwards. Holes of the same link end that do not lie on the plate
+/// are left out.
 ///
 /// # Errors
 /// Where the outline encloses no area.

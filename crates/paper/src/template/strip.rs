@@ -2,8 +2,8 @@
 
 use draw::Rect;
 
-use super::pages::Tiling;
 use super::pattern::Pattern;
+use super::tiling::Tiling;
 use crate::font::Fonts;
 use crate::sheet::{Align, Page, Shade, Spot, Stroke, Type};
 

@@ -65,7 +65,8 @@ impl Picture {
         out
     }
 
-    /// Straight lines along the rows (or columns) whose length is within a range [mm]: the middle across, and the start.
+    /// Straight lines along the rows (or columns) whose length is within a range [mm]: the middle across, and the
+    /// start.
     pub fn lines(&self, least: f64, most: f64, upright: bool) -> Vec<(f64, f64)> {
         let mut found: Vec<(f64, f64, f64)> = Vec::new();
         for across in 0..self.length(!upright) {

@@ -38,7 +38,8 @@ fn document(pattern: &Pattern, paper: Paper) -> Document {
     document
 }
 
-/// Pictures of a page: by resvg at 254 dpi, and of the PDF by poppler, at thrice that because it moves lines to whole pixels.
+/// Pictures of a page: by resvg at 254 dpi, and of the PDF by poppler, at thrice that because it moves lines to
+/// whole pixels.
 fn pictures(document: &Document, page: usize, name: &str) -> Vec<(&'static str, Picture)> {
     let fonts = Fonts::new();
     let png = png::png(document, &fonts, page, 254.0).unwrap();
@@ -187,7 +188,8 @@ fn seams_meet() {
     let left = pictures(&document, 2, "seam-2");
     let right = pictures(&document, 3, "seam-3");
     for ((who, left), (_, right)) in left.iter().zip(&right) {
-        // Crosses have arms of 8 mm; those of the upright seam are near the right end of one tile, the left end of the other.
+        // Crosses have arms of 8 mm; those of the upright seam are near the right end of one tile, the left end of
+        // the other.
         let cross = |picture: &Picture, near: f64| {
             let lines = picture.lines(7.7, 8.5, false);
             let (y, start) = *lines.iter().find(|line| (line.1 + 4.0 - near).abs() < 1.0).unwrap();
