@@ -11,7 +11,8 @@
 
 mod labels;
 mod plane;
-mod svg;
+
+pub mod svg;
 
 pub mod scene;
 

@@ -35,7 +35,12 @@ pub fn standalone(svg: &str) -> String {
 
 /// A drawing in one theme with every colour resolved: for renderers that know no variables.
 pub fn standalone_in(svg: &str, theme: Theme) -> String {
-    with_style(svg, &theme::resolve(RULES, theme))
+    with_style(svg, &rules_in(theme))
+}
+
+/// The rules of one theme with every colour resolved: for a sheet that holds several drawings.
+pub fn rules_in(theme: Theme) -> String {
+    theme::resolve(RULES, theme)
 }
 
 /// Puts a style and a sheet of paper behind the drawing, just inside the root element.

@@ -10,7 +10,7 @@ const FAR: f64 = 1e7;
 
 /// Appends a coordinate, shortest form, at most three decimals. The standard formatter is several times slower,
 /// and a view has a thousand of them.
-pub(crate) fn number(out: &mut String, value: f64) {
+pub fn number(out: &mut String, value: f64) {
     let value = if value.is_finite() { value.clamp(-FAR, FAR) } else { 0.0 };
     let scaled = (value * THOUSANDTHS).round() as i64;
     if scaled < 0 {
@@ -46,7 +46,7 @@ fn digits(out: &mut String, mut whole: u64) {
 }
 
 /// Appends ` name="value"` with a number.
-pub(crate) fn attribute(out: &mut String, name: &str, value: f64) {
+pub fn attribute(out: &mut String, name: &str, value: f64) {
     out.push(' ');
     out.push_str(name);
     out.push_str("=\"");
@@ -55,7 +55,7 @@ pub(crate) fn attribute(out: &mut String, name: &str, value: f64) {
 }
 
 /// Appends ` name="text"`, escaped.
-pub(crate) fn text_attribute(out: &mut String, name: &str, value: &str) {
+pub fn text_attribute(out: &mut String, name: &str, value: &str) {
     out.push(' ');
     out.push_str(name);
     out.push_str("=\"");
@@ -64,7 +64,7 @@ pub(crate) fn text_attribute(out: &mut String, name: &str, value: &str) {
 }
 
 /// Appends text with everything escaped that XML gives a meaning; what XML forbids becomes a replacement sign.
-pub(crate) fn escape(out: &mut String, text: &str) {
+pub fn escape(out: &mut String, text: &str) {
     for c in text.chars() {
         match c {
             '&' => out.push_str("&amp;"),

@@ -1,0 +1,56 @@
+//! Charts and maps of a stage in the reader's units.
+
+use draw::chart::{Axis, ChartSpec, MapSpec, Mark, Series};
+use study::{Chart, ChartAxis, Map, Scale};
+use units::UnitSystem;
+
+/// Most curves in one chart that colour and dash tell apart.
+const STYLES: usize = 6;
+
+/// A value as it is shown.
+fn shown(value: f64, scale: Scale, units: &UnitSystem) -> f64 {
+    value * scale.factor(units) + scale.offset(units)
+}
+
+fn axis(of: &ChartAxis, units: &UnitSystem) -> Axis {
+    Axis { label: of.label.clone(), unit: of.scale.unit(units) }
+}
+
+/// A chart to be drawn, of this width and height \[px\].
+pub fn chart_spec(of: &Chart, units: &UnitSystem, size: (f64, f64)) -> ChartSpec {
+    let x = |value: f64| shown(value, of.x.scale, units);
+    let y = |value: f64| shown(value, of.y.scale, units);
+    let series = of.series.iter().enumerate().map(|(i, curve)| Series {
+        name: curve.name.clone(),
+        points: curve.points.iter().map(|(a, b)| (x(*a), y(*b))).collect(),
+        band: None,
+        style: i % STYLES,
+    });
+    ChartSpec {
+        title: of.title.clone(),
+        x: axis(&of.x, units),
+        y: axis(&of.y, units),
+        series: series.collect(),
+        marks: of.marks.iter().map(|(at, label)| Mark { x: x(*at), label: label.clone() }).collect(),
+        at: None,
+        width: size.0,
+        height: size.1,
+    }
+}
+
+/// A map to be drawn, of this width and height \[px\].
+pub fn map_spec(of: &Map, units: &UnitSystem, size: (f64, f64)) -> MapSpec {
+    let value = |v: f64| shown(v, of.of.scale, units);
+    MapSpec {
+        title: of.title.clone(),
+        x: axis(&of.x, units),
+        y: axis(&of.y, units),
+        of: axis(&of.of, units),
+        xs: of.xs.iter().map(|v| shown(*v, of.x.scale, units)).collect(),
+        ys: of.ys.iter().map(|v| shown(*v, of.y.scale, units)).collect(),
+        values: of.values.iter().map(|v| v.map(value)).collect(),
+        borders: of.borders.iter().map(|(v, word)| (value(*v), word.clone())).collect(),
+        width: size.0,
+        height: size.1,
+    }
+}
