@@ -544,6 +544,11 @@ fn classes_are_rounded_down() {
     ] {
         assert_eq!(Exactness::of(tolerance), class, "{tolerance}");
     }
+    let metric = units::UnitSystem::default();
+    let words = [Exactness::Finer, Exactness::One, Exactness::Five].map(|class| class.words(&metric));
+    assert_eq!(words, ["finer than 0.5 mm", "within 1.0 mm", "tape is enough (within 5.0 mm)"]);
+    let inch = units::UnitSystem { length: units::LengthUnit::Inch, ..metric };
+    assert_eq!(Exactness::Half.words(&inch), "within 0.02 in");
 }
 
 #[test]

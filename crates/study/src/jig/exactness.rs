@@ -1,5 +1,7 @@
 //! Classes of exactness, as a workshop speaks of them.
 
+use units::{Dimension, LengthUnit, UnitSystem, show};
+
 /// How exact a place has to be, in words of a workshop.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Exactness {
@@ -40,6 +42,21 @@ impl Exactness {
             Self::One => Some(0.001),
             Self::Two => Some(0.002),
             Self::Five => Some(TAPE_IS_ENOUGH),
+        }
+    }
+
+    /// In words: `within 1.0 mm`, `tape is enough (within 5.0 mm)`.
+    pub fn words(self, units: &UnitSystem) -> String {
+        let decimals = match units.length {
+            LengthUnit::Millimetre => 1,
+            LengthUnit::Inch => 2,
+            _ => 4,
+        };
+        let length = |of: f64| show::with_unit(of, Dimension::Length, units, decimals);
+        match (self, self.bound()) {
+            (_, None) => format!("finer than {}", length(0.0005)),
+            (Self::Five, Some(bound)) => format!("tape is enough (within {})", length(bound)),
+            (_, Some(bound)) => format!("within {}", length(bound)),
         }
     }
 }
