@@ -22,6 +22,9 @@ const NAMES: f64 = 0.38;
 const FRAME: Stroke = Stroke::solid(0.35);
 const INSIDE: f64 = 2.2;
 
+/// In a narrower frame the word has no column of its own [mm].
+const NARROW: f64 = 90.0;
+
 /// Everything that is said, as pieces for a frame of this size.
 pub(crate) fn pieces(fonts: &Fonts, flow: &Flow, frame: Size) -> Vec<Piece> {
     let mut out: Vec<Piece> = Vec::new();
@@ -111,7 +114,12 @@ fn caution(fonts: &Fonts, out: &mut Vec<Piece>, words: &str, frame: Size) {
     let left = bar + INSIDE;
     let key = slot(left, named, face);
     let text = slot(left + named, frame.width - left - named - INSIDE, BODY);
-    let row = row::broken(fonts, [(key, word), (text, words)]);
+    let row = if frame.width < NARROW {
+        let text = slot(left, frame.width - left - INSIDE, BODY);
+        row::broken(fonts, [(text, format!("{word}: {words}").as_str())])
+    } else {
+        row::broken(fonts, [(key, word), (text, words)])
+    };
     for mut piece in row::pieces(&row, frame.height, INSIDE) {
         let words = std::mem::take(&mut piece.page);
         let inset = FRAME.weight / 2.0;

@@ -109,12 +109,16 @@ impl Layout {
             pattern.clearance,
         );
         let words = fonts.wrap(&about, false, WORDS.size, width);
-        // Two lines are kept for the tile's number.
-        let lines = words.len().min(3) + 2;
-        let text = title.len() as f64 * TITLE.size * LINE + lines as f64 * WORDS.size * LINE;
-        let top = frame.top + text.max(compass.bounds.height()) + 2.0;
         let foot = Rect { top: frame.bottom - strip::HEIGHT, ..frame };
-        let area = Rect { top, bottom: foot.top - 3.0, ..frame };
+        let below = |lines: usize| {
+            let text = title.len() as f64 * TITLE.size * LINE + lines as f64 * WORDS.size * LINE;
+            let top = frame.top + text.max(compass.bounds.height()) + 2.0;
+            Rect { top, bottom: foot.top - 3.0, ..frame }
+        };
+        let lines = words.len().min(3);
+        let goes = |area: &Rect| content.width() <= area.width() && content.height() <= area.height();
+        // Two lines more for a tile's number.
+        let area = Some(below(lines)).filter(goes).unwrap_or_else(|| below(lines + 2));
         let window = Size { width: area.width(), height: area.height() };
         Self { size, title, words, area, foot, tiling: Tiling::new(content, window), compass }
     }
@@ -156,7 +160,9 @@ impl Layout {
         let (area, bounds) = (self.area, drawing.bounds);
         let right = Rect { left: area.left + bounds.width() + BESIDE, ..area };
         let below = Rect { top: area.top + bounds.height() + BESIDE / 2.0, ..area };
-        let room = beside(fonts, list, right).or_else(|| self::below(fonts, list, below));
+        let room = beside(fonts, list, right)
+            .or_else(|| self::below(fonts, list, below))
+            .or_else(|| around(fonts, list, right, below));
         let left = match &room {
             Some((page, of)) => {
                 out.lay(page, (0.0, 0.0));
@@ -232,6 +238,16 @@ fn below(fonts: &Fonts, list: &List, room: Rect) -> Option<(Page, Rect)> {
     let right = set(fonts, &mut page, &list.between, Rect { top, left: middle, ..room })?;
     set(fonts, &mut page, &list.end, Rect { top: left.max(right), ..room })?;
     Some((page, room))
+}
+
+/// The holes below the drawing, the rest beside it, where they have room there.
+fn around(fonts: &Fonts, list: &List, right: Rect, below: Rect) -> Option<(Page, Rect)> {
+    let mut page = Page::default();
+    let top = set(fonts, &mut page, &list.between, Rect { bottom: below.top, ..right })?;
+    set(fonts, &mut page, &list.end, Rect { top, bottom: below.top, ..right })?;
+    let top = set(fonts, &mut page, &list.heading, below)?;
+    set(fonts, &mut page, &list.holes, Rect { top, ..below })?;
+    Some((page, right))
 }
 
 /// Sets running matter into one place of a page, and says where it ends; `None` where it does not fit there.

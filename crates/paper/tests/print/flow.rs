@@ -39,7 +39,7 @@ fn walk(group: &usvg::Group, out: &mut Vec<(String, [f64; 4])>) {
 
 /// Everything in its page's frame (head and foot in their margins), no two boxes over one another.
 #[track_caller]
-fn check(document: &Document) -> String {
+pub fn check(document: &Document) -> String {
     let mut all = String::new();
     for page in 0..document.len() {
         let size = document.size(page).unwrap();

@@ -208,6 +208,38 @@ fn seams_meet() {
     }
 }
 
+/// Every plate of the demo cars, both sides, either paper and unit: words in the frame and off one another, the
+/// list on the same page, distances the same on both sides.
+#[test]
+fn words_of_a_template_keep_apart() {
+    let inches = UnitSystem { length: units::LengthUnit::Inch, ..UnitSystem::default() };
+    let mut count = 0;
+    for name in ["plover", "wren", "dunlin"] {
+        let path = format!("{}/../../examples/{name}/car.toml", env!("CARGO_MANIFEST_DIR"));
+        let car = project::read(&std::fs::read_to_string(path).unwrap()).car.unwrap();
+        for end in [End::Front, End::Rear] {
+            let Some(axle) = car.axle(end) else { continue };
+            for plate in &axle.plates {
+                let pair = of_plate(end, plate, &axle.holes, &Clearance::default()).unwrap();
+                assert_eq!(pair[0].distances(), pair[1].distances());
+                for (paper, units) in [(Paper::A4, UnitSystem::default()), (Paper::Letter, inches)] {
+                    let mut document = Document::new(head("Templates", paper));
+                    for pattern in &pair {
+                        sheets(&mut document, &Fonts::new(), pattern, &units).unwrap();
+                    }
+                    assert_eq!(document.len(), 2, "{name} {} {paper:?}", plate.name);
+                    let all = crate::flow::check(&document);
+                    for what in ["left side", "right side", "datum A", "front", "100 mm", "4 in"] {
+                        assert!(all.contains(what), "{what}: {all}");
+                    }
+                    count += 1;
+                }
+            }
+        }
+    }
+    assert!(count >= 4, "{count}");
+}
+
 #[test]
 fn what_no_one_would_tape_together_is_refused() {
     let mut document = Document::new(head("Templates", Paper::A4));
