@@ -143,6 +143,14 @@ impl Document {
         self.leaves.push(Leaf { size, page });
     }
 
+    /// Adds the pages of another document behind, with their bookmarks; head and foot are this one's.
+    pub fn join(&mut self, other: Self) {
+        let before = self.leaves.len();
+        let moved = |mark: Bookmark| Bookmark { page: mark.page + before, ..mark };
+        self.bookmarks.extend(other.bookmarks.into_iter().map(moved));
+        self.leaves.extend(other.leaves);
+    }
+
     /// A page as SVG in true millimetres, by its number from 0.
     ///
     /// # Errors

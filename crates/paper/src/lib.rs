@@ -19,6 +19,7 @@ pub mod flow;
 pub mod pdf;
 pub mod png;
 
+pub mod book;
 pub mod stage;
 pub mod template;
 

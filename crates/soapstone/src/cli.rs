@@ -1,6 +1,7 @@
 //! Commands, their arguments, and what happens when one fails.
 
 mod args;
+mod book;
 mod check;
 mod choose;
 mod explain;
@@ -102,6 +103,7 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Weigh(a)) => weigh::run(&a),
         Some(Command::Stop(a)) => stage::run(Which::Stop, &a),
         Some(Command::Balance(a)) => stage::run(Which::Balance, &a),
+        Some(Command::Book(a)) => book::run(&a),
         Some(Command::Holes(a)) => holes::run(&a),
         Some(Command::Check(a)) => check::run(&a),
         Some(Command::Explain(a)) => explain::run(&a),

@@ -2,12 +2,13 @@
 
 mod cli;
 mod json;
+mod print;
 mod stage;
 mod web;
-mod weights;
-mod words;
 
 use std::process::ExitCode;
+
+pub(crate) use study::{weights, words};
 
 fn main() -> ExitCode {
     cli::run()

@@ -29,7 +29,9 @@ mod subject;
 mod summary;
 mod sweep;
 mod weigh;
+pub mod weights;
 mod whole;
+pub mod words;
 
 pub use arm::{arm_is_long, long_arm_words, short_arm_words};
 pub use balance::balance;

@@ -78,8 +78,8 @@ fn matters(which: InStop, low: &Estimate, high: &Estimate) -> bool {
     high.value - low.value >= least
 }
 
-fn name(row: &Row) -> &str {
-    &row.candidate.name
+fn name(row: &Row) -> String {
+    crate::words::row_name(row)
 }
 
 fn capital(text: &str) -> String {

@@ -174,6 +174,13 @@ impl Scheme {
 
     /// The legs and rods that end at a point, as (name, the point at the other end).
     pub fn legs_at(&self, point: usize) -> impl Iterator<Item = (&str, usize)> {
+        self.lengths().filter_map(move |(name, a, b)| {
+            if a == point { Some((name, b)) } else { (b == point).then_some((name, a)) }
+        })
+    }
+
+    /// Everything that has a length between two points: every leg of an arm and every rod, by name with its two points.
+    pub fn lengths(&self) -> impl Iterator<Item = (&str, usize, usize)> {
         let legs = self.legs.iter().map(|l| (l.name.as_str(), l.inner.point, l.outer.point));
         let rods = self.joints.iter().filter_map(|j| match j.kind {
             JointKind::Rod { a, b } if !self.legs.iter().any(|l| l.name == j.name) => {
@@ -181,9 +188,7 @@ impl Scheme {
             }
             _ => None,
         });
-        legs.chain(rods).filter_map(move |(name, a, b)| {
-            if a == point { Some((name, b)) } else { (b == point).then_some((name, a)) }
-        })
+        legs.chain(rods)
     }
 
     /// The part that a joint belongs to, as the file names it: `link.spring` for its `link.spring inner ball`, the

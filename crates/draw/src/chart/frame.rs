@@ -82,7 +82,7 @@ impl Frame {
             let left = (at - width / 2.0).clamp(2.0, (spec.width - width - 2.0).max(2.0));
             if left >= clear && left + width <= spec.width - 1.0 {
                 clear = left + width + 4.0;
-                numbers.push(((left, plot.bottom + self.font * 1.4), text));
+                numbers.push(((left, plot.bottom + self.font * 1.58), text));
             }
         }
         let mut clear = f64::INFINITY;
@@ -108,7 +108,7 @@ impl Frame {
         let words = elide(&words, (plot.width() / self.font).max(1.0), false);
         let width = text_width(&words, false) * self.font;
         let left = plot.left + (plot.width() - width) / 2.0;
-        svg::text(out, "tick", (left, plot.bottom + self.font * 2.7), &words);
+        svg::text(out, "tick", (left, plot.bottom + self.font * 2.85), &words);
     }
 
     /// Places worth a word: a dashed line; the word at its foot, where there is room for it.

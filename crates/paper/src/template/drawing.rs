@@ -164,16 +164,21 @@ pub(super) fn compass(fonts: &Fonts, pattern: &Pattern) -> Drawing {
     out
 }
 
+/// The box of words on the plate.
+pub(super) fn words_box(fonts: &Fonts, at: Spot, words: &str, align: Align) -> Rect {
+    let width = fonts.width(words, false) * WORDS;
+    let left = match align {
+        Align::Left => at.0,
+        Align::Middle => at.0 - width / 2.0,
+        Align::Right => at.0 - width,
+    };
+    Rect::sized(left, at.1 - 0.25 * WORDS, width, 1.25 * WORDS)
+}
+
 impl Drawing {
     /// Writes words and makes room for them.
     pub(super) fn write(&mut self, fonts: &Fonts, at: Spot, words: String, align: Align) {
-        let width = fonts.width(&words, false) * WORDS;
-        let left = match align {
-            Align::Left => at.0,
-            Align::Middle => at.0 - width / 2.0,
-            Align::Right => at.0 - width,
-        };
-        self.take(Rect::sized(left, at.1 - 0.25 * WORDS, width, 1.25 * WORDS));
+        self.take(words_box(fonts, at, &words, align));
         self.mark.push(Mark::Text { at, height: WORDS, words, align });
     }
 

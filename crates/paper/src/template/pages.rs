@@ -65,7 +65,7 @@ pub fn sheets(
         } else {
             layout.tile(fonts, &mut page, &drawing, tile);
         }
-        document.sheet(layout.size, page, 2, if tile == 0 { &pattern.title } else { "" });
+        document.sheet(layout.size, page, 1, if tile == 0 { &pattern.title } else { "" });
     }
     if !listed {
         let mut flow = Flow::new();

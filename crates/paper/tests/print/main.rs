@@ -2,6 +2,7 @@
 //! found.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stderr)]
 
+mod book;
 mod files;
 mod flow;
 mod picture;

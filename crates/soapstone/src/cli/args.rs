@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Stop(StageArgs),
     /// Rates, load transfer, understeer, stability over speed and deceleration, and what frees the car
     Balance(StageArgs),
+    /// The book of a car as one PDF: choice table, drawings, stages, templates, survey, worked numbers
+    Book(BookArgs),
     /// Find hole places on a plate for wanted values
     Holes(HolesArgs),
     /// Look a car file over: mistakes, probable slips, joints that do not hold
@@ -214,4 +216,35 @@ pub(crate) struct NewArgs {
     /// One JSON object with the text
     #[arg(long)]
     pub json: bool,
+}
+
+/// Paper of a printer.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PaperName {
+    /// 210 x 297 mm
+    #[default]
+    A4,
+    /// 8 1/2 x 11 in
+    Letter,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct BookArgs {
+    /// Car file; the whole demo car if left out
+    pub car: Option<PathBuf>,
+    /// The file to write, such as plover.pdf; `-` prints it
+    #[arg(short, long, value_name = "FILE.pdf")]
+    pub output: PathBuf,
+    /// Paper in the printer
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperName,
+    /// The day on every page; today if left out
+    #[arg(long)]
+    pub date: Option<String>,
+    /// The revision on every page; a mark of the car file's text if left out
+    #[arg(long)]
+    pub revision: Option<String>,
+    /// Write over a file that is there
+    #[arg(long)]
+    pub force: bool,
 }

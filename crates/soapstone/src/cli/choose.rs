@@ -4,14 +4,14 @@ mod links;
 mod remarks;
 
 use project::model::Car;
-use study::{Candidate, Choice, Column, Estimate, InStop, Quantity, Subject, arm_is_long, shown_alike};
+use study::{Candidate, Choice, Column, Estimate, Quantity, Subject, arm_is_long, shown_alike};
 
 use super::args::ChooseArgs;
 use super::output::{ACCENT, HEADING, styled};
 use super::progress::Progress;
 use super::{Failure, load, output, select, table};
 use crate::json;
-use crate::words::{column_name, row_name};
+use crate::words::{GROUPS, column_name, row_name};
 
 /// The choice table of a car that another command shows as well.
 pub(crate) fn print(car: &Car) -> Result<(), Failure> {
@@ -78,36 +78,6 @@ fn text(subject: &Subject<'_>, choice: &Choice) -> String {
     out.push_str(&remarks::remarks(subject, choice));
     out
 }
-
-/// Blocks of the printed table: narrow enough for a terminal.
-const GROUPS: [(&str, &[Quantity]); 4] = [
-    (
-        "Under the brakes and under power",
-        &[
-            Quantity::AntiBraking,
-            Quantity::AntiDriving,
-            Quantity::SideViewArm,
-            Quantity::SideViewAngle,
-            Quantity::Recession,
-        ],
-    ),
-    (
-        "The whole car in the stated stop",
-        &[
-            Quantity::InStop(InStop::Pitch),
-            Quantity::InStop(InStop::RearRise),
-            Quantity::InStop(InStop::Dip),
-            Quantity::InStop(InStop::Reserve),
-            Quantity::InStop(InStop::Margin),
-            Quantity::InStop(InStop::Hop),
-        ],
-    ),
-    (
-        "In bump and in roll",
-        &[Quantity::BumpSteer, Quantity::CamberGain, Quantity::RollCentre, Quantity::RollSteer],
-    ),
-    ("Toe (in +) and camber (top out +) at wheel travel (jounce +)", &[Quantity::Toe, Quantity::Camber]),
-];
 
 fn block(subject: &Subject<'_>, choice: &Choice, columns: &[usize]) -> String {
     let car = subject.car();

@@ -51,24 +51,30 @@ fn read_text(name: String, text: String) -> File {
 
 /// Reads a car that a command can work with. Errors and warnings go to standard error.
 pub(crate) fn car(path: Option<&Path>) -> Result<Car, Failure> {
-    usable(read(path)?)
+    usable(&read(path)?).cloned()
 }
 
 /// The same, with the whole demo where no path is given.
 pub(crate) fn whole_car(path: Option<&Path>) -> Result<Car, Failure> {
+    usable(&read_whole(path)?).cloned()
+}
+
+/// Reads a car file, or the whole demo.
+pub(crate) fn read_whole(path: Option<&Path>) -> Result<File, Failure> {
     match path {
-        None => usable(read_text("examples/plover/whole.toml".into(), WHOLE.into())),
-        path => car(path),
+        None => Ok(read_text("examples/plover/whole.toml".into(), WHOLE.into())),
+        path => read(path),
     }
 }
 
-fn usable(file: File) -> Result<Car, Failure> {
+/// The car of a file without errors; what is wrong with it is said.
+pub(crate) fn usable(file: &File) -> Result<&Car, Failure> {
     let worst: Vec<&Diagnostic> = file.diagnostics.iter().filter(|d| d.severity != Severity::Note).collect();
     if !worst.is_empty() {
-        output::message(&render(&file, &worst));
+        output::message(&render(file, &worst));
     }
     let wrong = file.diagnostics.iter().any(|d| d.severity == Severity::Error);
-    match file.car {
+    match &file.car {
         Some(car) if !wrong => Ok(car),
         _ => Err(Failure::Reported),
     }

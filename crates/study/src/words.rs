@@ -1,12 +1,45 @@
 //! The words of the choice table, the same in the terminal and on the page: names of rows and columns, notes, what
 //! the ± cannot tell apart, footnotes.
 
-use study::{Choice, Column, Quantity, Row, Scale, Subject, arm_is_long, long_arm_words};
+use crate::arm::{arm_is_long, long_arm_words};
+use crate::choice::{Choice, Column, Row};
+use crate::quantity::{InStop, Quantity, Scale};
+use crate::subject::Subject;
 use suspension::AxleEnd;
 use units::{Dimension, UnitSystem, show};
 
+/// Blocks of the printed table, narrow enough for a terminal and for a sheet of paper.
+pub const GROUPS: [(&str, &[Quantity]); 4] = [
+    (
+        "Under the brakes and under power",
+        &[
+            Quantity::AntiBraking,
+            Quantity::AntiDriving,
+            Quantity::SideViewArm,
+            Quantity::SideViewAngle,
+            Quantity::Recession,
+        ],
+    ),
+    (
+        "The whole car in the stated stop",
+        &[
+            Quantity::InStop(InStop::Pitch),
+            Quantity::InStop(InStop::RearRise),
+            Quantity::InStop(InStop::Dip),
+            Quantity::InStop(InStop::Reserve),
+            Quantity::InStop(InStop::Margin),
+            Quantity::InStop(InStop::Hop),
+        ],
+    ),
+    (
+        "In bump and in roll",
+        &[Quantity::BumpSteer, Quantity::CamberGain, Quantity::RollCentre, Quantity::RollSteer],
+    ),
+    ("Toe (in +) and camber (top out +) at wheel travel (jounce +)", &[Quantity::Toe, Quantity::Camber]),
+];
+
 /// Name of a row, with the setups that are just this choice of holes.
-pub(crate) fn row_name(row: &Row) -> String {
+pub fn row_name(row: &Row) -> String {
     let candidate = &row.candidate;
     if candidate.setups.is_empty() {
         candidate.name.clone()
@@ -16,7 +49,7 @@ pub(crate) fn row_name(row: &Row) -> String {
 }
 
 /// Name of a column, with its travel.
-pub(crate) fn column_name(column: Column, end: AxleEnd, units: &UnitSystem) -> String {
+pub fn column_name(column: Column, end: AxleEnd, units: &UnitSystem) -> String {
     let key = column.quantity.key(end).replace('-', " ");
     match column.travel {
         Some(t) => format!("{key} at {}", signed_length(t, units)),
@@ -25,7 +58,7 @@ pub(crate) fn column_name(column: Column, end: AxleEnd, units: &UnitSystem) -> S
 }
 
 /// A travel with its sign and unit: `+50 mm`.
-pub(crate) fn signed_length(v: f64, units: &UnitSystem) -> String {
+pub fn signed_length(v: f64, units: &UnitSystem) -> String {
     let n = show::number(v, Dimension::Length, units, Scale::Length.decimals(units));
     let n = if n.contains('.') { n.trim_end_matches('0').trim_end_matches('.') } else { &n };
     let n = if n == "-0" { "0" } else { n };
@@ -33,7 +66,7 @@ pub(crate) fn signed_length(v: f64, units: &UnitSystem) -> String {
 }
 
 /// What stands below the table.
-pub(crate) struct Remarks {
+pub struct Remarks {
     /// What differs in the stop, notes on rows, and columns that are missing.
     pub notes: Vec<String>,
     /// What the ± cannot tell apart.
@@ -43,13 +76,13 @@ pub(crate) struct Remarks {
 }
 
 /// What stands below a table.
-pub(crate) fn remarks(subject: &Subject<'_>, choice: &Choice) -> Remarks {
+pub fn remarks(subject: &Subject<'_>, choice: &Choice) -> Remarks {
     let notes = notes(choice).into_iter().map(|(word, note, rows)| format!("{rows} ({word}): {note}"));
     let missing = choice
         .missing
         .iter()
         .map(|(quantity, reason)| format!("No {}: it {reason}.", quantity.about(subject.end()).title));
-    let summary = study::summary(choice, &subject.car().units);
+    let summary = crate::summary::summary(choice, &subject.car().units);
     Remarks {
         notes: summary.into_iter().chain(notes).chain(missing).collect(),
         ties: ties(subject, choice),

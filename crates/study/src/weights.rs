@@ -1,32 +1,38 @@
 //! The words and figures of a weighing, the same in the terminal and on the page.
 
-use study::{Estimate, LoadState, PerchAdvice, Weighed, Weight, shown};
+use crate::estimate::Estimate;
+use crate::present::shown;
+use crate::weigh::{LoadState, PerchAdvice, Weighed, Weight};
 use units::{Dimension, UnitSystem, show};
 
 /// What to beware of, wherever a weighing is shown.
-pub(crate) const CAUTION: &str = "A raised car stands on pads or stands made for it, its low wheels chocked, nobody \
+pub const CAUTION: &str = "A raised car stands on pads or stands made for it, its low wheels chocked, nobody \
                                   under it, no fuel spilling. Planning figures, not an approval.";
 
 /// One result of one state, ready to print.
-pub(crate) struct Line {
+pub struct Line {
+    /// Which result.
     pub weight: Weight,
     /// Name, with its mark where it is an estimate.
     pub title: String,
     /// Without the unit; `-` where it is not known.
     pub found: String,
+    /// After the ledger.
     pub after: String,
+    /// The change.
     pub change: String,
+    /// Unit of all three.
     pub unit: String,
 }
 
 /// What is in the car, with a capital.
-pub(crate) fn state_title(state: &LoadState) -> String {
+pub fn state_title(state: &LoadState) -> String {
     let mut letters = state.name.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The results of a state; those that are not known are left out.
-pub(crate) fn lines(state: &LoadState, units: &UnitSystem) -> Vec<Line> {
+pub fn lines(state: &LoadState, units: &UnitSystem) -> Vec<Line> {
     let known = |w: &Weight| state.found(*w).is_some() || state.after(*w).is_some();
     let figure = |e: Option<&Estimate>, w: Weight| {
         e.map_or_else(|| "-".to_string(), |e| shown(e, w.scale(), units).figure())
@@ -60,10 +66,10 @@ fn signed(text: String) -> String {
 }
 
 /// The corners by name.
-pub(crate) const CORNERS: [&str; 4] = ["front left", "front right", "rear left", "rear right"];
+pub const CORNERS: [&str; 4] = ["front left", "front right", "rear left", "rear right"];
 
 /// Head and rows of the table of perch turns: corner, now, wish, turns, one corner alone, then, missed.
-pub(crate) fn perches(advice: &PerchAdvice, units: &UnitSystem) -> Option<Vec<Vec<String>>> {
+pub fn perches(advice: &PerchAdvice, units: &UnitSystem) -> Option<Vec<Vec<String>>> {
     let PerchAdvice::Turn { present, wish, plan } = advice else { return None };
     let mass = units.symbol(Dimension::Mass);
     let head = ["corner", "now", "wish", "turns", "or this one alone", "then", "still missing"];
@@ -96,7 +102,7 @@ pub(crate) fn perches(advice: &PerchAdvice, units: &UnitSystem) -> Option<Vec<Ve
 }
 
 /// What is said below the perch turns.
-pub(crate) fn perch_words(advice: &PerchAdvice, units: &UnitSystem) -> Vec<String> {
+pub fn perch_words(advice: &PerchAdvice, units: &UnitSystem) -> Vec<String> {
     let kilos = |v: f64| show::with_unit(v, Dimension::Mass, units, 1);
     match advice {
         PerchAdvice::Lacks(lacks) => vec![format!("No perch turns: the file lacks {}.", lacks.join(", "))],
@@ -128,7 +134,7 @@ pub(crate) fn perch_words(advice: &PerchAdvice, units: &UnitSystem) -> Vec<Strin
 }
 
 /// The largest doubts behind the height, or the place along the car where there is no height.
-pub(crate) fn doubts(weighed: &Weighed) -> Option<String> {
+pub fn doubts(weighed: &Weighed) -> Option<String> {
     let ready = weighed.ready()?;
     let (what, estimate) = match ready.after(Weight::Height) {
         Some(height) => ("height", height),

@@ -1,0 +1,158 @@
+//! The book of a car: cover, choice table, drawings, curves, stages, templates, the survey, worked numbers, what was
+//! assumed. It stands on its own: who has the paper needs neither the program nor the file.
+
+mod assumed;
+mod choice;
+mod cover;
+mod curves;
+mod survey;
+mod views;
+mod weights;
+mod worked;
+
+use project::Diagnostic;
+use project::model::{Car, End};
+use study::{Choice, Subject};
+
+use crate::document::{Document, Head};
+use crate::flow::Flow;
+use crate::font::Fonts;
+use crate::sheet::Paper;
+use crate::stage::{stage_section, worked_section};
+use crate::template::{Clearance, of_plate, sheets};
+
+/// What to beware of, at the foot of every page.
+pub const CAUTION: &str = "Planning figures, not an approval: a structural change must be checked by a licensed engineer and \
+                           satisfy local road law and the sanctioning body's rules.";
+
+/// What a book says beside the car.
+#[derive(Clone, Debug, Default)]
+pub struct BookSpec<'a> {
+    /// The day it is made, as printed: `2026-05-17`.
+    pub date: String,
+    /// Which version of the car file; empty for none.
+    pub revision: String,
+    /// What is in the printer.
+    pub paper: Paper,
+    /// The car file's text, and what its reading had to say: what was assumed is printed from it.
+    pub text: &'a str,
+    /// The same with the study's findings.
+    pub diagnostics: &'a [Diagnostic],
+}
+
+/// The chapters, in order; what a car has no data for is left out.
+const CHAPTERS: usize = 9;
+
+/// The whole book. The car has been settled. `progress` is called with what is done and out of how much.
+pub fn book(
+    car: &Car,
+    spec: &BookSpec<'_>,
+    fonts: &Fonts,
+    mut progress: impl FnMut(usize, usize),
+) -> Document {
+    let head = Head {
+        title: format!("{}: the book", car.name),
+        subject: "Where the pickups go, what the car does with them there, and what to mark, drill and set"
+            .into(),
+        date: spec.date.clone(),
+        revision: spec.revision.clone(),
+        caution: CAUTION.into(),
+        paper: spec.paper,
+    };
+    let mut matter = Document::new(head.clone());
+    let mut done = 0;
+    let mut step = || {
+        done += 1;
+        progress(done, CHAPTERS);
+    };
+    let axles: Vec<Axle<'_>> =
+        [End::Front, End::Rear].into_iter().filter_map(|end| Axle::new(car, end)).collect();
+    step();
+    for axle in axles.iter().filter(|axle| axle.is_chosen(car)) {
+        matter.flow(fonts, &choice::chapter(axle));
+    }
+    step();
+    for axle in &axles {
+        matter.flow(fonts, &views::chapter(axle));
+    }
+    step();
+    for axle in &axles {
+        matter.flow(fonts, &curves::chapter(axle));
+    }
+    step();
+    matter.flow(fonts, &weights::chapter(car));
+    let stages = stages(car);
+    for (title, stage) in &stages {
+        let remarks = ["± is one standard uncertainty."];
+        matter.flow(fonts, &stage_section(title, CAUTION, &remarks, stage, &car.units));
+    }
+    step();
+    templates(&mut matter, car, fonts);
+    step();
+    matter.flow(fonts, &survey::chapter(car));
+    step();
+    for axle in axles.iter().filter(|axle| axle.is_chosen(car)) {
+        matter.flow(fonts, &worked::chapter(axle));
+    }
+    for (title, stage) in &stages {
+        matter.flow(fonts, &worked_section(&format!("{title}: how it comes about"), stage, &car.units));
+    }
+    step();
+    matter.flow(fonts, &assumed::chapter(car, spec));
+    let whole = cover::before(car, spec, &axles, matter, head, fonts);
+    step();
+    whole
+}
+
+/// The stages that have data: with nothing but what is lacking they are said on the page of what was assumed.
+fn stages(car: &Car) -> Vec<(&'static str, study::Stage)> {
+    let all = [("Stop", study::stop(car, &[])), ("Balance", study::balance(car, &[]))];
+    all.into_iter().filter(|(_, stage)| !stage.groups.is_empty()).collect()
+}
+
+fn templates(document: &mut Document, car: &Car, fonts: &Fonts) {
+    for end in [End::Front, End::Rear] {
+        let Some(axle) = car.axle(end) else { continue };
+        for plate in &axle.plates {
+            let mut wrong = Flow::new();
+            let made = of_plate(end, plate, &axle.holes, &Clearance::default()).and_then(|pair| {
+                pair.iter().try_for_each(|pattern| sheets(document, fonts, pattern, &car.units))
+            });
+            if let Err(error) = made {
+                wrong.heading(1, format!("Template of plate {}", plate.name));
+                wrong.say(format!("There is none: {error}."));
+                document.flow(fonts, &wrong);
+            }
+        }
+    }
+}
+
+/// An axle with its choice table.
+pub(crate) struct Axle<'a> {
+    pub subject: Subject<'a>,
+    pub choice: Result<Choice, String>,
+}
+
+impl<'a> Axle<'a> {
+    fn new(car: &'a Car, end: End) -> Option<Self> {
+        let subject = Subject::new(car, end).ok()?;
+        let choice =
+            study::choose(&subject, &[], &car.choose.travels, |_, _| {}).map_err(|error| error.to_string());
+        Some(Self { subject, choice })
+    }
+
+    /// Whether there is something to choose at this axle, or no other one.
+    fn is_chosen(&self, car: &Car) -> bool {
+        let axle = self.subject.axle();
+        let alone = car.front.is_none() || car.rear.is_none();
+        alone || !axle.holes.is_empty() || car.choose.axle == Some(axle.end)
+    }
+
+    /// `Rear axle`.
+    pub fn title(&self) -> &'static str {
+        match self.subject.axle().end {
+            End::Front => "Front axle",
+            End::Rear => "Rear axle",
+        }
+    }
+}
