@@ -236,6 +236,13 @@ pub(crate) fn pedal(root: &Section<'_>) -> Option<PedalReading> {
     let ratio = section
         .need("ratio", "pad to pivot over rod to pivot, such as 5.2")
         .and_then(|e| e.positive(Dimension::Ratio));
+    if !section.has("efficiency") {
+        section.sink.note(
+            &section.span,
+            format!("`pedal.efficiency` is not given: {EFFICIENCY} is taken, which is common practice"),
+            "write what you know of the friction in pedal, bar and seals".to_string(),
+        );
+    }
     let efficiency = section
         .entry("efficiency")
         .and_then(|e| e.share("1: nothing is lost to friction"))

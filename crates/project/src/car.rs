@@ -99,14 +99,19 @@ fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
     let drive_front_share = drive(&root, head.driven);
     let setups = setup::read(&root, front.as_ref(), rear.as_ref());
     let choose = choose(&root);
-    let mut weigh = weigh::read(&root, context.frame, head.cg_height);
-    if let Some(weigh) = &mut weigh {
-        // As weighed it stood on the tyres that it runs on, unless the file says otherwise.
-        let rate = |axle: &Option<Axle>| axle.as_ref()?.tyre.as_ref()?.vertical_rate;
-        weigh.front.tyre_rate = weigh.front.tyre_rate.or(rate(&front));
-        weigh.rear.tyre_rate = weigh.rear.tyre_rate.or(rate(&rear));
-    }
+    let tyre_rate = |axle: &Option<Axle>| axle.as_ref()?.tyre.as_ref()?.vertical_rate;
+    let tyre_rates = [tyre_rate(&front), tyre_rate(&rear)];
+    let weigh = weigh::read(&root, context.frame, head.cg_height, tyre_rates);
     let pedal = brake::pedal(&root);
+    let braked = |axle: &Option<Axle>| axle.as_ref().is_some_and(|axle| axle.brake.is_some());
+    if brake_front_share.is_some() && pedal.is_some() && braked(&front) && braked(&rear) {
+        sink.note(
+            &root.span_of("brakes"),
+            "`brakes.front-share` stands beside complete brake parts: once the car is weighed, theirs counts"
+                .to_string(),
+            "take one of the two out, so that nobody wonders".to_string(),
+        );
+    }
     let air = air::read(&root);
     let stop = air::stop(&root);
     let jig = jig::read(&root, &context);

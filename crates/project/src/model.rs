@@ -11,6 +11,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use nalgebra::Vector3;
+use suspension::AxleEnd;
 use suspension::scheme::Scheme;
 use units::UnitSystem;
 
@@ -48,6 +49,24 @@ impl End {
         match self {
             Self::Front => "front",
             Self::Rear => "rear",
+        }
+    }
+}
+
+impl From<End> for AxleEnd {
+    fn from(end: End) -> Self {
+        match end {
+            End::Front => Self::Front,
+            End::Rear => Self::Rear,
+        }
+    }
+}
+
+impl From<AxleEnd> for End {
+    fn from(end: AxleEnd) -> Self {
+        match end {
+            AxleEnd::Front => Self::Front,
+            AxleEnd::Rear => Self::Rear,
         }
     }
 }

@@ -20,17 +20,22 @@ const CENTRE: f64 = 0.020;
 /// How far the scales may be from a stated total, as a share of it: more is a mistake, not a scale.
 const MISMATCH: f64 = 0.02;
 
+/// How far a tyre's rate as weighed may be from the rate of the tyre that it runs on before that is told, as a share.
+const OTHER_TYRE: f64 = 0.10;
+
 /// What the ends of a share of the tank mean.
 const FUEL: &str = "0 is empty, 1 is full";
 
 /// The scales by the names of the corners.
 const CORNERS: [&str; 4] = ["front-left", "front-right", "rear-left", "rear-right"];
 
-/// Reads everything about weights; `None` where the file has nothing of it.
+/// Reads everything about weights; `None` where the file has nothing of it. `tyre_rates`, front and rear, are those of the
+/// tyres that it runs on \[N/m\]: as weighed it stood on them, unless the file says otherwise.
 pub(crate) fn read(
     root: &Section<'_>,
     frame: &SurveyFrame,
     stated_height: Option<Value>,
+    tyre_rates: [Option<Value>; 2],
 ) -> Option<Weighing> {
     let there = ["weigh", "driver", "fuel", "unsprung"].iter().any(|key| root.has(key));
     if !there {
@@ -61,7 +66,10 @@ pub(crate) fn read(
         span: root.span_of("weigh"),
     };
     if let Some(section) = root.section("weigh") {
-        tables(root, section, frame, &mut weighing);
+        tables(root, section, frame, tyre_rates, &mut weighing);
+    }
+    for (rates, runs_on) in [&mut weighing.front, &mut weighing.rear].into_iter().zip(tyre_rates) {
+        rates.tyre_rate = rates.tyre_rate.or(runs_on);
     }
     if let Some(section) = root.section("unsprung") {
         weighing.front.unsprung = section.positive("front", Dimension::Mass);
@@ -71,7 +79,13 @@ pub(crate) fn read(
     Some(weighing)
 }
 
-fn tables(root: &Section<'_>, section: Section<'_>, frame: &SurveyFrame, weighing: &mut Weighing) {
+fn tables(
+    root: &Section<'_>,
+    section: Section<'_>,
+    frame: &SurveyFrame,
+    [front_tyre, rear_tyre]: [Option<Value>; 2],
+    weighing: &mut Weighing,
+) {
     weighing.level = section.section("level").and_then(level);
     weighing.raised =
         section.section("raised").and_then(|raised| raised::read(raised, weighing.level.as_ref()));
@@ -117,10 +131,10 @@ fn tables(root: &Section<'_>, section: Section<'_>, frame: &SurveyFrame, weighin
         }
     }
     if let Some(own) = section.section("front") {
-        weighing.front = rates(own);
+        weighing.front = rates(own, front_tyre);
     }
     if let Some(own) = section.section("rear") {
-        weighing.rear = rates(own);
+        weighing.rear = rates(own, rear_tyre);
     }
     for (key, list) in [("out", &mut weighing.parts_out), ("in", &mut weighing.parts_in)] {
         // Without any part the ledger may still have its header.
@@ -208,7 +222,7 @@ fn reading(entry: &Entry<'_>, accuracy: Option<f64>) -> Option<Value> {
     Some(Value { uncertainty, ..value })
 }
 
-fn rates(section: Section<'_>) -> EndRates {
+fn rates(section: Section<'_>, runs_on: Option<Value>) -> EndRates {
     let rates = EndRates {
         unsprung: None,
         tyre_rate: section.positive("tyre-rate", Dimension::Rate),
@@ -217,6 +231,21 @@ fn rates(section: Section<'_>) -> EndRates {
         bar_rate: section.positive("bar-rate", Dimension::Rate),
         perch: section.positive("perch", Dimension::Pitch),
     };
+    if let (Some(stated), Some(runs_on)) = (rates.tyre_rate, runs_on)
+        && (stated.value - runs_on.value).abs() > OTHER_TYRE * runs_on.value
+    {
+        let shown = |v: Value| units::show::with_unit(v.value, Dimension::Rate, &section.units, 1);
+        section.sink.note(
+            &section.span_of("tyre-rate"),
+            format!(
+                "`{}.tyre-rate` is {}, where the tyre's `vertical-rate` is {}",
+                section.path,
+                shown(stated),
+                shown(runs_on)
+            ),
+            "right if it was weighed on other tyres; if not, take it out".to_string(),
+        );
+    }
     section.finish(None);
     rates
 }

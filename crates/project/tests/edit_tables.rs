@@ -2,6 +2,7 @@
 
 mod edit_common;
 
+use edit_common::comments;
 use edit_common::rows::{check, difference, example, hole, odd, point, texts};
 use project::edit::{At, Edit, EditError, Place, apply};
 
@@ -128,4 +129,100 @@ fn tables_are_appended_and_taken_out() {
     let error =
         apply(&with, &Edit::Append { toml: "[rear.wing]\nspan = 1400".into() }).expect_err("not known");
     assert_eq!(error.to_string(), "`[rear.wing]` is not part of a five-link");
+}
+
+/// Values of tyres, brakes, bars, air, the stop and setups: value, unit and ± as typed, the comment behind it kept.
+#[test]
+fn figures_of_the_whole_car() {
+    let set = |path: &str, text: &str| Edit::Value { path: path.into(), text: Some(text.into()) };
+    let row = |path: &str, text: &str, expect: &str| {
+        let file = "plover/whole.toml";
+        let after = check(file, &set(path, text), expect);
+        assert_eq!(comments(&after), comments(&example(file)), "the comments of the file");
+    };
+    row(
+        "tyre.vertical-rate",
+        "205 ± 8",
+        "-vertical-rate       = \"212 ± 10\"     # N/mm, one tyre at the pressure that is run
++vertical-rate       = \"205 ± 8\"     # N/mm, one tyre at the pressure that is run",
+    );
+    row(
+        "tyre.nominal-load",
+        "3.2 kN",
+        "-nominal-load        = 3000           # the load at which the following hold
++nominal-load        = \"3.2 kN\"           # the load at which the following hold",
+    );
+    row(
+        "pedal.ratio",
+        "5.2 ± 0.05",
+        "-ratio        = \"5.4 ± 0.05\"          # pad to pivot over rod to pivot
++ratio        = \"5.2 ± 0.05\"          # pad to pivot over rod to pivot",
+    );
+    row(
+        "pedal.front-master",
+        "3/4 in",
+        "-front-master = 17.8                  # bores
++front-master = \"3/4 in\"                  # bores",
+    );
+    row(
+        "pedal.bias",
+        "56 %",
+        "-bias         = \"54 %\"                # share of the rod's force on the front cylinder
++bias         = \"56 %\"                # share of the rod's force on the front cylinder",
+    );
+    row("rear.bar.diameter", "17 ± 0.1 mm", "-diameter = \"16 ± 0.1\"\n+diameter = \"17 ± 0.1 mm\"");
+    row(
+        "setup.cones.rear.bar.diameter",
+        "18 ± 0.1",
+        "-diameter = \"19 ± 0.1\"                # the other bar, on the same arms
++diameter = \"18 ± 0.1\"                # the other bar, on the same arms",
+    );
+    row("setup.cones.pedal.bias", "0.5", "-bias = \"52 %\"\n+bias = 0.5");
+    row(
+        "aero.rear-downforce-area",
+        "0.5 ± 0.05",
+        "-rear-downforce-area  = \"0.42 ± 0.06\"\n+rear-downforce-area  = \"0.5 ± 0.05\"",
+    );
+    row(
+        "stop.from",
+        "115 mph",
+        "-from         = 190                   # km/h\n+from         = \"115 mph\"                   # km/h",
+    );
+    row(
+        "stop.deceleration",
+        "1.1",
+        "-deceleration = 1.0                   # g\n+deceleration = 1.1                   # g",
+    );
+    row("rear.disc.friction", "0.38 ± 0.03", "-friction  = \"0.40 ± 0.03\"\n+friction  = \"0.38 ± 0.03\"");
+    row(
+        "front.disc.pistons",
+        "36, 36, 40, 40",
+        "-pistons   = [38, 38, 38, 38]         # bores of all four
++pistons   = [36, 36, 40, 40]         # bores of all four",
+    );
+    row(
+        "front.damper.bump-stop.gap",
+        "30",
+        "-gap      = 34                        # free shaft at ride height
++gap      = 30                        # free shaft at ride height",
+    );
+}
+
+/// What the new figures make impossible is refused, and the file stays as it was.
+#[test]
+fn figures_that_no_car_has_are_refused() {
+    let text = example("plover/whole.toml");
+    for (path, typed, message) in [
+        ("tyre.friction", "12.5", "`tyre.friction` is 12.5, which no tyre has"),
+        ("pedal.bias", "54", "for per cent"),
+        ("stop.from", "fast", "stop.from"),
+        ("stop.to", "200", "the stop must end slower than it begins"),
+        ("aero.drag-area", "78", "larger than any car"),
+        ("rear.bar.bore", "20", "the bore is as wide as the bar"),
+    ] {
+        let edit = Edit::Value { path: path.into(), text: Some(typed.into()) };
+        let error = apply(&text, &edit).expect_err(path);
+        let told = format!("{error} {error:?}");
+        assert!(told.contains(message), "{told}");
+    }
 }

@@ -1,4 +1,7 @@
-//! What a car file that reads well may still have wrong: joints that do not hold the wheel, holes that overlap.
+//! What a car file that reads well may still have wrong: joints that do not hold the wheel, holes that overlap, scales that
+//! cannot be true, a valve that never acts, a stop that no tyre gives.
+
+mod brakes;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -22,6 +25,7 @@ pub fn check(car: &Car) -> Vec<Diagnostic> {
         }
     }
     check_weights(car, &mut list);
+    brakes::check(car, &mut list);
     list
 }
 

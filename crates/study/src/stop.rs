@@ -16,6 +16,8 @@ use vehicle::brake::{Effort, System};
 use crate::stage::Stage;
 use crate::whole::{Lack, Whole, WholeCar, wrong};
 
+pub(crate) use limit::{SLOWEST, speed_words};
+
 /// Why a figure is marked: a tyre works at a load for which its figures were not given.
 pub(crate) const LOAD_RANGE: &str = "a tyre's load is outside the range for which its figures hold";
 

@@ -105,10 +105,7 @@ impl<'a> Subject<'a> {
 
     /// Front or rear.
     pub fn end(&self) -> AxleEnd {
-        match self.axle.end {
-            End::Front => AxleEnd::Front,
-            End::Rear => AxleEnd::Rear,
-        }
+        self.axle.end.into()
     }
 
     /// What reacts the brake torque of this axle.

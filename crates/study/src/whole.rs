@@ -457,10 +457,7 @@ fn axle(car: &Car, end: End, loads: &Loads, holes: &[(End, usize)]) -> Result<Wh
     // Without its vertical rate a tyre of a handful of figures is not whole: it is lacking, not wrong.
     let tyre = axle.tyre.as_ref().filter(|t| tyre_rate.is_some() || matches!(t.model, TyreModel::Magic(_)));
     Ok(WholeAxle {
-        end: match end {
-            End::Front => AxleEnd::Front,
-            End::Rear => AxleEnd::Rear,
-        },
+        end: end.into(),
         measures,
         ratios,
         springs: springs.collect(),

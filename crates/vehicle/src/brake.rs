@@ -1,10 +1,11 @@
 //! Stop: from the pedal to the road, to distance and to heat.
 //!
-//! [`foundation`] is the brake of one wheel, [`hydraulics`] the system of parts, [`limit`] the car at a deceleration and its first lock, [`stopping`] the
-//! stop as it runs, [`bias`] what to set the bar to, [`heat`] the discs.
+//! [`foundation`] is the brake of one wheel, [`hydraulics`] the system of parts, [`limit`] the car at a deceleration and
+//! its first lock (`greatest` what its tyres could give at best), [`stopping`] the stop as it runs, [`bias`] what to set the bar to, [`heat`] the discs.
 
 pub mod bias;
 pub mod foundation;
+mod greatest;
 pub mod heat;
 pub mod hydraulics;
 pub mod limit;

@@ -2,7 +2,7 @@
 //! drawing.
 
 use nalgebra::Vector3;
-use project::model::{Axle, Car, Driven, End, Mounting};
+use project::model::{Axle, Car, Driven, Mounting};
 use suspension::{AxleEnd, AxleState, Measures, RollCentre, TorqueReaction, anti, slope};
 
 /// Beyond this distance an instant centre is not placed \[m\]: its lines run parallel for the eye.
@@ -66,10 +66,7 @@ pub enum Through {
 
 impl Figures {
     pub(crate) fn new(car: &Car, axle: &Axle, left: &Measures<f64>, right: &Measures<f64>) -> Self {
-        let end = match axle.end {
-            End::Front => AxleEnd::Front,
-            End::Rear => AxleEnd::Rear,
-        };
+        let end = AxleEnd::from(axle.end);
         let toward = if end == AxleEnd::Front { -1.0 } else { 1.0 };
         let road = (right.contact.z - left.contact.z).atan2(left.contact.y + right.contact.y);
         let state = AxleState { left: *left, right: *right, roll: road, rack: 0.0 };

@@ -6,6 +6,7 @@ use units::Dimension;
 use super::Parts;
 use crate::model::{BarArms, BarReading, BumpStop, DamperReading, SpringReading, Value};
 use crate::reader::Section;
+use crate::suggest;
 
 /// Rates and coefficients of an axle.
 #[derive(Default)]
@@ -25,6 +26,13 @@ pub(super) fn read(
 ) {
     if role == ElementRole::BarLink {
         return;
+    }
+    if section.has("rises-to") && !section.has("rate") {
+        section.sink.error(
+            &section.span_of("rises-to"),
+            format!("`rises-to` of {} has no `rate` to rise from", section.title()),
+            "write `rate`, what it has at ride height, or take `rises-to` out".to_string(),
+        );
     }
     let rise = section.section("rises-to").and_then(|to| rise(to, rate)).unwrap_or(0.0);
     into.springs.extend(rate.map(|rate| SpringReading { element, rate, rise }));
@@ -63,6 +71,13 @@ fn stop(section: Section<'_>, element: usize, sign: f64) -> Option<BumpStop> {
         .and_then(|e| e.positive(Dimension::Length));
     let rate = section.need("rate", "its rate once it is met").and_then(|e| e.positive(Dimension::Rate));
     let rise = section.section("rises-to").and_then(|to| rise(to, rate)).unwrap_or(0.0);
+    if rise < 0.0 {
+        section.sink.warning(
+            &section.span_of("rises-to"),
+            format!("{} grows softer as it is pressed: its `rate` is taken all the way", section.title()),
+            "a rubber stiffens: `rate` is where it is met, `rises-to` the rate further on".to_string(),
+        );
+    }
     section.finish(None);
     Some(BumpStop { element, gap: sign * gap?.value, rate: rate?.value, rise: rise.max(0.0) })
 }
@@ -84,7 +99,9 @@ pub(super) fn bar(axle: &Section<'_>, parts: &Parts<'_>) -> Option<BarReading> {
     let right = Value { value: std::f64::consts::FRAC_PI_2, uncertainty: 0.0 };
     let link_angle = section.quantity("link-angle", Dimension::Angle).unwrap_or(right);
     let (width, thickness) = (length("blade-width"), length("blade-thickness"));
-    let arms = match section.word("arms", &["rigid", "bent", "blades"]) {
+    let arms = section.word("arms", &["rigid", "bent", "blades"]);
+    not_used(&section, arms == Some("blades"));
+    let arms = match arms {
         Some("bent") => Some(BarArms::Bent),
         Some("blades") => match (width, thickness) {
             (Some(w), Some(t)) => Some(BarArms::Blades { width: w.value, thickness: t.value }),
@@ -139,4 +156,28 @@ pub(super) fn bar(axle: &Section<'_>, parts: &Parts<'_>) -> Option<BarReading> {
     };
     section.finish(None);
     made
+}
+
+/// Sizes that a bar's table gives and nothing asks for. A `diameter` beside `rate` is an error of its own.
+fn not_used(section: &Section<'_>, blades: bool) {
+    const SIZES: [&str; 7] =
+        ["bore", "length", "arm", "link-angle", "arms", "blade-width", "blade-thickness"];
+    let (keys, why, hint): (&[&'static str], _, _) = if section.has("rate") {
+        if section.has("diameter") {
+            return;
+        }
+        (&SIZES, "`rate` stands in place of all sizes", "take them out, or give all sizes in place of `rate`")
+    } else if blades {
+        return;
+    } else {
+        (&SIZES[5..], "the arms are not blades", "write `arms = \"blades\"`, or take them out")
+    };
+    let there: Vec<&str> = keys.iter().copied().filter(|key| section.has(key)).collect();
+    let Some(first) = there.first() else { return };
+    let (verb, list) = (if there.len() == 1 { "is" } else { "are" }, suggest::list(there.iter().copied()));
+    section.sink.warning(
+        &section.span_of(first),
+        format!("{list} of {} {verb} not used: {why}", section.title()),
+        hint.to_string(),
+    );
 }

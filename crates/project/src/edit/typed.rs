@@ -25,13 +25,18 @@ pub(crate) enum Role {
 pub(crate) fn role(path: &str) -> Role {
     use Dimension::{Angle, Force, Length, Mass, Pitch, Rate, Ratio};
     let (table, key) = path.rsplit_once('.').unwrap_or(("", path));
-    if table.starts_with("setup.") || table == "units" || table == "survey" && key != "accuracy" {
+    if let Some(of_setup) = path.strip_prefix("setup.") {
+        // Tables of a setup are named as the car's own; what is left is the names of its holes.
+        let own = of_setup.split_once('.').map(|(_, own)| own).filter(|own| !own.starts_with("holes"));
+        return own.map_or(Role::Text, role);
+    }
+    if table == "units" || table == "survey" && key != "accuracy" {
         return Role::Text;
     }
     if table == "unsprung" {
         return Role::Quantity(Mass);
     }
-    if let Some(role) = weights(table, key) {
+    if let Some(role) = weights(table, key).or_else(|| whole_car(table, key)) {
         return role;
     }
     match key {
@@ -74,6 +79,44 @@ fn weights(table: &str, key: &str) -> Option<Role> {
         "driver" | "end" | "wheels" | "suspension" => Role::Text,
         _ => return None,
     })
+}
+
+/// What the keys of tyres, brakes, springs, bars, air and the stop hold.
+fn whole_car(table: &str, key: &str) -> Option<Role> {
+    use Dimension::{
+        Acceleration, Angle, Area, CorneringStiffness, Damping, Density, Force, Length, Mass, Pressure, Rate,
+        Ratio, Speed, Temperature, Time, Torque,
+    };
+    let dimension = match (table.rsplit('.').next().unwrap_or(table), key) {
+        ("disc", "pistons") => return Some(Role::List(Length)),
+        ("tyre", "loads") => return Some(Role::List(Force)),
+        ("tyre", "vertical-rate" | "lateral-rate") => Rate,
+        ("tyre", "nominal-load" | "stiffest-load" | "slip-stiffness") => Force,
+        ("tyre", "friction" | "friction-along" | "friction-across" | "load-sensitivity") => Ratio,
+        ("tyre", "cornering-stiffness") => CorneringStiffness,
+        ("tyre", "pressure") | ("valve", "knee") | ("disc" | "drum", "threshold") | ("drum", "at") => {
+            Pressure
+        }
+        ("pedal", "ratio" | "efficiency" | "bias") | ("valve", "slope") | ("disc", "friction") => Ratio,
+        ("pedal", "front-master" | "rear-master" | "tandem") => Length,
+        ("disc", "pad-outer" | "pad-inner" | "effective-radius" | "diameter") => Length,
+        ("disc", "mass") => Mass,
+        ("disc", "area") => Area,
+        ("drum", "torque") => Torque,
+        ("bar", "diameter" | "bore" | "length" | "arm" | "blade-width" | "blade-thickness") => Length,
+        ("bar", "link-angle") => Angle,
+        ("bump-stop" | "rebound-stop", "gap") => Length,
+        ("damper", "bump" | "rebound") => Damping,
+        ("aero", "density") => Density,
+        ("aero", "drag-height") => Length,
+        ("aero", "drag-area" | "front-downforce-area" | "rear-downforce-area") => Area,
+        ("stop", "from" | "to") => Speed,
+        ("stop", "deceleration") => Acceleration,
+        ("stop", "rise" | "pause") => Time,
+        ("stop", "air") => Temperature,
+        _ => return None,
+    };
+    Some(Role::Quantity(dimension))
 }
 
 /// TOML for what was typed. `old` is the source of what stands there now.
@@ -155,6 +198,13 @@ mod tests {
         check("survey.x", "rearward from front axle", "\"rearward from front axle\"");
         check("survey.accuracy", "1.5", "1.5");
         check("rear.joint.j.between", "ground, upright", "[\"ground\", \"upright\"]");
+        check("front.disc.pistons", "38, 38", "[38, 38]");
+        check("tyre.loads", "[600, 7.5 kN]", "[600, \"7.5 kN\"]");
+        check("rear.disc.vented", "true", "true");
+        check("stop.from", "120 mph", "\"120 mph\"");
+        check("setup.wet.pedal.bias", "0.52", "0.52");
+        check("setup.wet.rear.disc.pistons", "36", "[36]");
+        check("setup.wet.holes.rear.link.a.body", "1", "\"1\"");
     }
 
     #[test]

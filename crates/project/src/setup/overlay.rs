@@ -67,6 +67,7 @@ pub(crate) fn changed_cars(text: &str, root: &Table, car: &mut Car, diagnostics:
         if setup.changes.is_empty() {
             continue;
         }
+        forget_weighed_tyres(&mut merged);
         let loaded = read_table(text, &merged);
         let with =
             |d: Diagnostic| Diagnostic { message: format!("setup `{}`: {}", setup.name, d.message), ..d };
@@ -79,6 +80,15 @@ pub(crate) fn changed_cars(text: &str, root: &Table, car: &mut Car, diagnostics:
         setup.car = own.map(Arc::new);
     }
     diagnostics.sort_by_key(|d| (d.span.as_ref().map_or(0, |span| span.start), d.severity));
+}
+
+/// The tyres of a setup are not those that the car was weighed on: that is no mistake to tell of.
+fn forget_weighed_tyres(root: &mut Table) {
+    for axle in ["front", "rear"] {
+        let weigh = root.get_mut("weigh").and_then(Item::as_table_like_mut);
+        let own = weigh.and_then(|weigh| weigh.get_mut(axle)).and_then(Item::as_table_like_mut);
+        own.and_then(|own| own.remove("tyre-rate"));
+    }
 }
 
 /// Puts a setup's tables in place and lists what they change.

@@ -54,3 +54,121 @@ fn air_and_the_stop() {
     says("[stop]\nfrom = 180\ndeceleration = 9.8\n", &["no car slows so hard"]);
     says("[stop]\nform = 180\n", &["did you mean `from`"]);
 }
+
+/// All that is told of a piece added to the sketch and a whole axle for it, with line and column in that piece.
+#[track_caller]
+fn tells(added: &str, expect: &[&str]) {
+    let before = SKETCH.lines().count() + 1;
+    let told = told(&format!("{SKETCH}\n{added}"));
+    let counted = told.iter().map(|line| {
+        let (head, rest) = line.split_once(' ').unwrap_or_default();
+        let (row, rest) = rest.split_once(':').unwrap_or_default();
+        let row = row.parse::<usize>().unwrap_or(0).saturating_sub(before);
+        format!("{head} {row}:{rest}")
+    });
+    let found: Vec<String> = counted.collect();
+    assert_eq!(found, expect, "\n{}", found.join("\n"));
+}
+
+const BAR_LINK: &str =
+    "[rear.bar-link]\nbody = [2740, 585, 330]\nmount = [2690, 600, 220]\non = \"link.lower-aft\"\n";
+
+#[test]
+fn sizes_of_a_bar_that_are_not_used() {
+    tells(&format!("{BAR_LINK}[rear.bar]\nrate = 30\n"), &[]);
+    tells(
+        &format!("{BAR_LINK}[rear.bar]\nlength = 820\narm = 190\nrate = 30\n"),
+        &[
+            "warning 6:1 `length`, `arm` of `[rear.bar]` are not used: `rate` stands in place of all sizes | take them \
+           out, or give all sizes in place of `rate`",
+        ],
+    );
+    tells(
+        &format!("{BAR_LINK}[rear.bar]\nrate = 30\narms = \"rigid\"\n"),
+        &[
+            "warning 7:1 `arms` of `[rear.bar]` is not used: `rate` stands in place of all sizes | take them out, or \
+           give all sizes in place of `rate`",
+        ],
+    );
+    let sizes = "[rear.bar]\ndiameter = 16\nlength = 820\narm = 190\n";
+    tells(&format!("{BAR_LINK}{sizes}"), &[]);
+    tells(
+        &format!("{BAR_LINK}{sizes}blade-width = 30\n"),
+        &[
+            "warning 9:1 `blade-width` of `[rear.bar]` is not used: the arms are not blades | write `arms = \"blades\"`, \
+           or take them out",
+        ],
+    );
+    tells(&format!("{BAR_LINK}{sizes}arms = \"blades\"\nblade-width = 30\nblade-thickness = 4\n"), &[]);
+}
+
+#[test]
+fn rates_that_rise_from_nothing_or_fall() {
+    let spring =
+        "[rear.spring]\nbody = [2655, 470, 470]\nmount = [2662, 515, 240]\non = \"link.lower-aft\"\n";
+    let rises = "rises-to = { rate = 90, after = 60 }\n";
+    tells(&format!("{spring}rate = 62\n{rises}"), &[]);
+    tells(
+        &format!("{spring}{rises}"),
+        &[
+            "error 5:1 `rises-to` of `[rear.spring]` has no `rate` to rise from | write `rate`, what it has at ride \
+           height, or take `rises-to` out",
+        ],
+    );
+    let rubber = |to: &str| {
+        format!(
+            "{spring}rate = 62\n[rear.spring.bump-stop]\ngap = 40\nrate = 60\nrises-to = {{ rate = {to}, after = 20 }}\n"
+        )
+    };
+    tells(&rubber("300"), &[]);
+    tells(
+        &rubber("50"),
+        &[
+            "warning 9:1 `[rear.spring.bump-stop]` grows softer as it is pressed: its `rate` is taken all the way | a \
+           rubber stiffens: `rate` is where it is met, `rises-to` the rate further on",
+        ],
+    );
+}
+
+const PEDAL: &str = "[pedal]\nratio = 5\ntandem = 22\n";
+
+#[test]
+fn what_is_assumed_or_given_twice() {
+    tells(
+        PEDAL,
+        &[
+            "note 1:1 `pedal.efficiency` is not given: 0.95 is taken, which is common practice | write what you know of \
+           the friction in pedal, bar and seals",
+        ],
+    );
+    let known = format!("{PEDAL}efficiency = 0.9\n");
+    tells(&known, &[]);
+    let drum = |axle: &str| format!("[{axle}.drum]\ntorque = \"400 N m\"\nat = \"30 bar\"\n");
+    let share = "[brakes]\nfront-share = 0.6\n";
+    let front = drum("front");
+    tells(&format!("{share}{known}{front}"), &[]);
+    let rear = drum("rear");
+    tells(
+        &format!("{share}{known}{front}{rear}"),
+        &[
+            "note 1:1 `brakes.front-share` stands beside complete brake parts: once the car is weighed, theirs counts | \
+           take one of the two out, so that nobody wonders",
+        ],
+    );
+}
+
+/// A tyre whose every figure is stated.
+const FULL: &str = "[tyre]\nvertical-rate = 210\nnominal-load = 3000\nfriction = 1.1\ncornering-stiffness = 1100\n\
+                    load-sensitivity = 0.1\nstiffest-load = 6000\nslip-stiffness = 60000\nlateral-rate = 120\n\
+                    loads = [500, 8000]\n";
+
+#[test]
+fn a_tyre_weighed_on_that_is_another() {
+    let weigh = |rate: &str| format!("{FULL}[weigh.rear]\ntyre-rate = {rate}\n");
+    tells(&weigh("225"), &[]);
+    let other = "note 12:1 `weigh.rear.tyre-rate` is 180.0 N/mm, where the tyre's `vertical-rate` is 210.0 N/mm | right if \
+                 it was weighed on other tyres; if not, take it out";
+    tells(&weigh("180"), &[other]);
+    // The tyres of a setup are other tyres: nothing is told of them.
+    tells(&format!("{}[setup.wet.tyre]\nvertical-rate = 180\n", weigh("215")), &[]);
+}

@@ -1,7 +1,7 @@
 //! How soon the page follows the hand: from a pointer's move to the painted frame, in a real headless Chromium.
 //!
 //! A five-link with four candidate holes and three pinned variants; every move redraws three views, the table and the
-//! charts. Run it by `cargo bench -p soapstone --bench screen`. A figure past its target is marked; set
+//! charts. By itself, and as part of a whole car, whose rows also say what a stop does. Run it by `cargo bench -p soapstone --bench screen`. A figure past its target is marked; set
 //! `SOAPSTONE_STRICT=1` to have that fail.
 
 #![expect(
@@ -41,6 +41,12 @@ const CLOCKS: [(&str, &[&str]); 2] = [
     ("Frames as soon as they are ready", &["--disable-gpu-vsync", "--disable-frame-rate-limit"]),
 ];
 
+/// The cars: where the points alone are known, and where masses, tyres, brakes, springs and air are.
+const CARS: [(&str, &str); 2] = [
+    ("one axle after the other", include_str!("../../../../examples/plover/car.toml")),
+    ("the whole car", include_str!("../../../../examples/plover/whole.toml")),
+];
+
 const DRAG: &str = include_str!("drag.js");
 const ORBIT: &str = include_str!("orbit.js");
 
@@ -49,14 +55,16 @@ fn main() {
     let mut table = Table { missed: false };
     table.first_page();
     for (clock, flags) in CLOCKS {
-        println!("\n{clock}");
-        runtime.block_on(async {
-            let Some((driver, _profile)) = chromium::browser(1280, 900, flags).await else { return };
-            let served = Served::start(&[]);
-            let done = in_browser(&driver, &served, &mut table).await;
-            let _ = driver.quit().await;
-            done.expect("the browser answers");
-        });
+        for (name, car) in CARS {
+            println!("\n{clock}: {name}");
+            runtime.block_on(async {
+                let Some((driver, _profile)) = chromium::browser(1280, 900, flags).await else { return };
+                let served = Served::start_with(car);
+                let done = in_browser(&driver, &served, &mut table).await;
+                let _ = driver.quit().await;
+                done.expect("the browser answers");
+            });
+        }
     }
     let strict = std::env::var("SOAPSTONE_STRICT").is_ok_and(|s| s == "1");
     assert!(!(strict && table.missed), "a target was missed");

@@ -34,8 +34,8 @@ pub(crate) fn run(args: &ExplainArgs) -> Result<(), Failure> {
     // A name that only the other axle knows (anti-dive) means that axle, unless one was asked for.
     if args.place.axle.is_none() {
         let other = if end == End::Front { End::Rear } else { End::Front };
-        if Quantity::from_key(name, side(end)).is_none()
-            && Quantity::from_key(name, side(other)).is_some()
+        if Quantity::from_key(name, end.into()).is_none()
+            && Quantity::from_key(name, other.into()).is_some()
             && car.axle(other).is_some()
         {
             end = other;
@@ -87,13 +87,6 @@ fn explain_stage(args: &ExplainArgs, name: &str) -> Result<Option<()>, Failure> 
         page(&format!("{}{of}: {}, {place}, {}", finding.about.title, car.name, which.name()), &worked)
     });
     output::text(&pages.collect::<Vec<_>>().join("\n")).map(Some)
-}
-
-fn side(end: End) -> AxleEnd {
-    match end {
-        End::Front => AxleEnd::Front,
-        End::Rear => AxleEnd::Rear,
-    }
 }
 
 /// The quantity of this name at the subject's axle; for motion ratio and wheel rate with the element meant.
@@ -152,8 +145,8 @@ pub(crate) fn quantity(
 fn other_axle(subject: &Subject<'_>, name: &str) -> Option<Failure> {
     let here = subject.axle().end;
     let there = if here == End::Front { End::Rear } else { End::Front };
-    let quantity = Quantity::from_key(name, side(there))?;
-    let same = quantity.key(side(here));
+    let quantity = Quantity::from_key(name, there.into())?;
+    let same = quantity.key(here.into());
     let (here_name, there_name) = (here.name(), there.name());
     let same =
         format!("at the {here_name} axle the like of it is `{same}`: write `{same} --axle {here_name}`");

@@ -11,6 +11,7 @@ pub(crate) mod paste;
 pub(crate) mod pictures;
 mod points;
 mod row;
+pub(crate) mod typing;
 pub(crate) mod values;
 
 use axum::body::Bytes;
@@ -28,6 +29,7 @@ use super::page::{Sheet, layout};
 use asked::Asked;
 use mistakes::Mistakes;
 use paste::Pasted;
+use typing::{mistakes_of, query_of};
 
 pub(crate) use form::{Fields, Kept, as_one};
 
@@ -41,7 +43,7 @@ pub(crate) struct Survey<'a> {
     /// A form that was refused.
     pub kept: Option<Kept>,
     pub read_only: bool,
-    /// Path of the page that shows it, `/measure` or `/weigh`.
+    /// Path of the page that shows it, such as `/measure`.
     pub page: &'static str,
 }
 
@@ -138,8 +140,7 @@ fn label(fields: &Fields) -> String {
 }
 
 fn refuse(app: &App, desk: &Desk, back: &str, refused: Refused) -> Response {
-    let query = back.split_once('?').map_or("", |(_, query)| query);
-    (StatusCode::UNPROCESSABLE_ENTITY, show(app, desk, query, refused)).into_response()
+    (StatusCode::UNPROCESSABLE_ENTITY, show(app, desk, query_of(back), refused)).into_response()
 }
 
 /// The page for what a query asks.
@@ -148,8 +149,7 @@ fn show(app: &App, desk: &Desk, query: &str, refused: Refused) -> Markup {
     let typed = AsTyped::of(text);
     let asked = Asked::parse(query, desk.car(), typed.as_ref());
     let (shared, address) = (asked.query(), asked.address());
-    let checks = desk.car().map(study::check).unwrap_or_default();
-    let mistakes = Mistakes::of(text, desk.diagnostics().iter().cloned().chain(checks));
+    let mistakes = mistakes_of(desk);
     let body = match (&typed, refused) {
         (_, Refused::Text(own)) => mend::page(app, &own.text, &own.mistakes(), &address),
         (Some(typed), refused) if !asked.text && typed.has(asked.axle.name()) => {

@@ -116,6 +116,14 @@ pub(crate) fn layout(app: &App, desk: &Desk, sheet: Sheet<'_>) -> Markup {
     }
 }
 
+/// A figure of a table, its ± apart, so that neither is broken over two lines and a narrow screen can put it below.
+pub(crate) fn figure(text: &str) -> Markup {
+    match text.split_once(" ± ") {
+        Some((number, doubt)) => html! { (number) span.pm { " ± " (doubt) } },
+        None => html! { (text) },
+    }
+}
+
 /// Undo or redo as a form, so that it works before any script runs.
 fn way(app: &App, path: &str, name: &str, what: Option<&str>, stage: &str, query: &str) -> Markup {
     let says = match what {

@@ -25,7 +25,7 @@ use super::trial::{Move, Pin};
 use stand::Stand;
 
 pub(crate) use stand::standing;
-pub(crate) use table::{axle_end, of_candidate};
+pub(crate) use table::of_candidate;
 
 /// The whole page.
 pub(crate) async fn page(State(app): State<App>, RawQuery(query): RawQuery) -> Response {

@@ -7,7 +7,6 @@ use study::{Quantity, Subject, Worked, explain};
 
 use super::App;
 use super::page::{Sheet, layout, problem};
-use super::place::axle_end;
 use super::shown::Shown;
 
 /// Farthest travel at which a number is worked [m].
@@ -33,7 +32,7 @@ pub(crate) async fn page(State(app): State<App>, RawQuery(query): RawQuery) -> R
     let car = shown.trial.apply(base, shown.axle);
     let holes = shown.trial.holes(&car, shown.axle);
     let worked = Subject::new(&car, shown.axle).map_err(|e| e.to_string()).and_then(|subject| {
-        let quantity = Quantity::from_key(&key, axle_end(shown.axle)).ok_or("there is no such quantity")?;
+        let quantity = Quantity::from_key(&key, shown.axle.into()).ok_or("there is no such quantity")?;
         explain(&subject, quantity, &holes, travel).map_err(|e| e.to_string())
     });
     let body = html! {

@@ -24,6 +24,7 @@ mod reach;
 #[path = "../common/served.rs"]
 mod served;
 mod solid;
+mod stage;
 mod sync;
 mod tab;
 mod weigh;

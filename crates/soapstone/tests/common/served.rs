@@ -41,6 +41,15 @@ impl Served {
         served
     }
 
+    /// Serves a car of this text.
+    pub fn start_with(text: &str) -> Self {
+        let (folder, file) = car();
+        std::fs::write(&file, text).expect("a car");
+        let mut served = Self::of(file, &[]);
+        served.folder = Some(folder);
+        served
+    }
+
     /// Serves a car that is still to be written.
     pub fn start_empty() -> Self {
         let (folder, file) = car();

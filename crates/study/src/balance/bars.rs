@@ -1,6 +1,6 @@
 //! Anti-roll bars: rate, stress, and which sizes give what.
 
-use project::model::{BarReading, End};
+use project::model::BarReading;
 use suspension::AxleEnd;
 use vehicle::balance::{Bar, Change, Effect, effects, roll_stiffness_from_bar, with_tyres};
 
@@ -23,14 +23,7 @@ const BORE: f64 = 0.7;
 const SET: f64 = 600e6;
 
 fn reading<'a>(case: &'a Case<'_>, end: AxleEnd) -> Option<&'a BarReading> {
-    case.car.car().axle(of(end))?.bar.as_ref()
-}
-
-fn of(end: AxleEnd) -> End {
-    match end {
-        AxleEnd::Front => End::Front,
-        AxleEnd::Rear => End::Rear,
-    }
+    case.car.car().axle(end.into())?.bar.as_ref()
 }
 
 /// Bar-end travel per wheel travel, and the rate at the bar's end.
@@ -123,7 +116,7 @@ pub(super) fn groups(case: &Case<'_>, table: &mut Table<'_>, stage: &mut Stage) 
 
 fn has_link(case: &Case<'_>, end: AxleEnd) -> bool {
     use suspension::scheme::ElementRole;
-    let axle = case.car.car().axle(of(end));
+    let axle = case.car.car().axle(end.into());
     axle.is_some_and(|axle| axle.scheme.elements.iter().any(|e| e.role == ElementRole::BarLink))
 }
 

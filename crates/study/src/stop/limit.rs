@@ -9,7 +9,7 @@ use crate::stage::{Cell, Finding, Group};
 use crate::whole::{Lack, Scope, Whole, WholeCar, wrong};
 
 /// A speed for people.
-pub(super) fn speed_words(speed: f64, units: &UnitSystem) -> String {
+pub(crate) fn speed_words(speed: f64, units: &UnitSystem) -> String {
     let scale = Scale::Speed;
     format!("{:.0} {}", speed * scale.factor(units), scale.unit(units))
 }
@@ -65,7 +65,7 @@ pub(super) fn group(car: &WholeCar, whole: &Whole, holes: &[(End, usize)]) -> Re
 }
 
 /// Slowest speed at which the limit is looked at [m/s]: below it air and drag say nothing more.
-pub(super) const SLOWEST: f64 = 1.0;
+pub(crate) const SLOWEST: f64 = 1.0;
 
 /// Whether the lock order is sure: the share against the ideal one, with the ± of their difference.
 fn verdict(

@@ -2,12 +2,12 @@
 
 use linkage::scalar::{Real, constant};
 use nalgebra::Vector3;
-use project::model::{self, Axle, Car, End, EndRates, Part, Value, Weighing};
+use project::model::{self, Axle, Car, EndRates, Part, Value, Weighing};
 use vehicle::mass::inertia::{DYNAMIC_INDEX, ESTIMATE_UNCERTAINTY};
 use vehicle::mass::{
     Gyration, Held, Level, Lift, Load, Lump, OwnInertia, Raised, RaisedReading, Springing, Squash, estimate,
 };
-use vehicle::{AxleEnd, Footprint, VehicleError};
+use vehicle::{Footprint, VehicleError};
 
 use super::feed::Feed;
 use super::{WeighError, plain};
@@ -169,7 +169,7 @@ pub(super) fn tilt<T: Real, D: Fn(usize) -> T>(
         wheelbase: level.footprint.wheelbase,
         front_radius: feed.take(|| "loaded radius of the front tyres".into(), &front),
         rear_radius: feed.take(|| "loaded radius of the rear tyres".into(), &rear),
-        end: if raised.end == End::Front { AxleEnd::Front } else { AxleEnd::Rear },
+        end: raised.end.into(),
         lift,
         reading,
         held: match raised.held {

@@ -2,10 +2,11 @@
 
 use maud::{Markup, html};
 use study::{Column, Quantity};
+use suspension::AxleEnd;
 use units::{Dimension, show};
 
 use super::stand::Stand;
-use super::table::{axle_end, explain_link};
+use super::table::explain_link;
 use crate::words::signed_length;
 
 /// Travel that the slider reaches, unless the table asks for more [m].
@@ -63,7 +64,7 @@ fn here(stand: &Stand<'_>) -> Markup {
     let degrees = |v: f64| show::number(v, Dimension::Angle, units, 2);
     let length = |v: f64| show::number(v, Dimension::Length, units, study::Scale::Length.decimals(units));
     let unit = units.symbol(Dimension::Length);
-    let end = axle_end(stand.shown.axle);
+    let end = AxleEnd::from(stand.shown.axle);
     let left = "How far the wheel centre stands above its place at ride height, jounce positive.";
     let mut figures: Vec<(String, String, &str, &str, Option<Quantity>)> =
         vec![("travel, left wheel".into(), length(f.travel), unit, left, None)];

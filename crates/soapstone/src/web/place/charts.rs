@@ -7,7 +7,6 @@ use study::{Quantity, Scale, Subject};
 use units::Dimension;
 
 use super::stand::Stand;
-use super::table::axle_end;
 use crate::web::shown::Over;
 use crate::web::trial::Trial;
 
@@ -133,9 +132,9 @@ fn course(stand: &Stand<'_>) -> Course {
             at: shown.travel / factor,
             charts: quantities(stand)
                 .into_iter()
-                .map(|q| axis(&q.key(axle_end(shown.axle)).replace('-', " "), &q.scale().unit(units)))
+                .map(|q| axis(&q.key(shown.axle.into()).replace('-', " "), &q.scale().unit(units)))
                 .collect(),
-            means: quantities(stand).into_iter().map(|q| q.about(axle_end(shown.axle)).definition).collect(),
+            means: quantities(stand).into_iter().map(|q| q.about(shown.axle.into()).definition).collect(),
         },
         Over::Roll => Course {
             along: axis("body roll", "deg"),

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::stand::Stand;
-use super::table::{axle_end, change, explain_link, figure, of};
+use super::table::{change, explain_link, figure, of};
 use crate::words::column_name;
 
 /// The figures, with the change from the car as drawn.
@@ -23,9 +23,9 @@ pub(crate) fn part(stand: &Stand<'_>) -> Markup {
                         @if let Some(Some(value)) = row.values.get(i) {
                             @let figure = figure(value, column.quantity, units);
                             div {
-                                dt { (column_name(*column, axle_end(end), units)) " " span.unit { (column.quantity.scale().unit(units)) } }
+                                dt { (column_name(*column, end.into(), units)) " " span.unit { (column.quantity.scale().unit(units)) } }
                                 dd {
-                                    a.num data-means=(column.quantity.about(axle_end(end)).definition)
+                                    a.num data-means=(column.quantity.about(end.into()).definition)
                                         href=(explain_link(end, *column, stand.shown.trial.clone())) {
                                         @match &figure { Some(figure) => (of(figure)), None => b { "long" } }
                                     }

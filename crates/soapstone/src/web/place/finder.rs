@@ -6,7 +6,6 @@ use study::{Quantity, Subject, find_holes, shown};
 use units::{Dimension, show};
 
 use super::stand::Stand;
-use super::table::axle_end;
 use crate::cli::holes::{Doubt, in_survey, plate, unmet_words, wishes};
 use crate::web::App;
 use crate::web::trial::Move;
@@ -34,7 +33,7 @@ pub(crate) fn part(app: &App, stand: &Stand<'_>) -> Markup {
                 label { "I want "
                     select name="want-of" {
                         @for q in quantities {
-                            @let key = q.key(axle_end(end));
+                            @let key = q.key(end.into());
                             option value=(key) selected[key == of] { (key.replace('-', " ")) " [" (q.scale().unit(&stand.base.units)) "]" }
                         }
                     }
@@ -78,7 +77,7 @@ fn search(app: &App, stand: &Stand<'_>, want: &str) -> Result<Markup, String> {
             table {
                 thead { tr {
                     th scope="col" { "hole" }
-                    th scope="col" { (quantity.key(axle_end(end)).replace('-', " ")) " " span.unit { (scale.unit(units)) } }
+                    th scope="col" { (quantity.key(end.into()).replace('-', " ")) " " span.unit { (scale.unit(units)) } }
                     th scope="col" { "x " span.unit { (unit) } } th scope="col" { "y " span.unit { (unit) } }
                     th scope="col" { "z " span.unit { (unit) } }
                     th scope="col" { "link " span.unit { (unit) } } th scope="col" { "to edge " span.unit { (unit) } }
@@ -112,7 +111,7 @@ fn search(app: &App, stand: &Stand<'_>, want: &str) -> Result<Markup, String> {
             }
         }
         @for unmet in &found.unmet {
-            p { (unmet_words(&subject, plate, &quantity.key(axle_end(end)).replace('-', " "), &wishes, unmet)) }
+            p { (unmet_words(&subject, plate, &quantity.key(end.into()).replace('-', " "), &wishes, unmet)) }
         }
         p.small {
             "Spacing and edge distance are common practice, not a proof of strength: whether the bracket holds must be \

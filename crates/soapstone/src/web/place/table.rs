@@ -5,7 +5,6 @@ use project::model::{Axle, End, Hole};
 use study::{
     Candidate, Column, Estimate, Quantity, Row, Scale, Shown as Figure, Subject, shown, shown_alike,
 };
-use suspension::AxleEnd;
 use units::{Dimension, UnitSystem};
 
 use super::stand::Stand;
@@ -27,14 +26,6 @@ enum Kind {
     Trial,
     /// Pinned variant, by index.
     Pin(usize),
-}
-
-/// The end as `suspension` names it.
-pub(crate) fn axle_end(end: End) -> AxleEnd {
-    match end {
-        End::Front => AxleEnd::Front,
-        End::Rear => AxleEnd::Rear,
-    }
 }
 
 fn lines<'a>(stand: &'a Stand<'_>) -> Vec<Line<'a>> {
@@ -70,9 +61,9 @@ pub(crate) fn part(stand: &Stand<'_>) -> Markup {
                 thead { tr {
                     th scope="col" { "hole" }
                     @for column in &rows.columns {
-                        th scope="col" data-means=(column.quantity.about(axle_end(end)).definition)
-                            data-quantity=[column.travel.is_none().then(|| column.quantity.key(axle_end(end)))] {
-                            (column_name(*column, axle_end(end), units)) " "
+                        th scope="col" data-means=(column.quantity.about(end.into()).definition)
+                            data-quantity=[column.travel.is_none().then(|| column.quantity.key(end.into()))] {
+                            (column_name(*column, end.into(), units)) " "
                             span.unit { (column.quantity.scale().unit(units)) }
                         }
                     }
@@ -236,7 +227,7 @@ fn trial_of(stand: &Stand<'_>, line: &Line<'_>) -> Trial {
 pub(crate) fn explain_link(end: End, column: Column, trial: Trial) -> String {
     let state = Shown { trial, ..Shown::of(end) };
     let mut out = form_urlencoded::Serializer::new(String::from("/explain?"));
-    out.append_pair("quantity", column.quantity.key(axle_end(end)));
+    out.append_pair("quantity", column.quantity.key(end.into()));
     if let Some(travel) = column.travel {
         out.append_pair("at", &format!("{travel:.6}"));
     }

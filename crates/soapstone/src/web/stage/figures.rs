@@ -5,6 +5,7 @@ use project::model::Car;
 use study::{Finding, Group, Stage};
 
 use crate::stage::{PLUS_MINUS, Which};
+use crate::web::page::figure;
 
 /// What the file lacks for more.
 pub(super) fn lacks(stage: &Stage) -> Markup {
@@ -52,7 +53,7 @@ fn line(row: &Finding, car: &Car) -> Markup {
             th scope="row" { (meaning(row)) }
             @for (text, cell) in row.texts(&car.units).iter().zip(&row.cells) {
                 td.word[cell.word.is_some() && cell.estimate.is_none()] {
-                    b { (text) }
+                    b { (figure(text)) }
                     @if let Some(why) = &cell.outside { p.why.outside { "past the model: " (why) } }
                 }
             }

@@ -7,6 +7,7 @@ use study::{LoadState, Scale, WeighError, Weighed, Weight, shown};
 use units::UnitSystem;
 
 use super::super::measure::Survey;
+use super::super::page::figure;
 use crate::weights;
 
 /// The results, or what they wait for.
@@ -117,8 +118,8 @@ fn table(state: &LoadState, ledger: bool, units: &UnitSystem) -> Markup {
                 @for line in weights::lines(state, units) {
                     tr data-result=(line.weight.key()) {
                         th scope="row" { (line.title) }
-                        td { (line.found) }
-                        @if ledger { td { b { (line.after) } } td { (line.change) } }
+                        td { (figure(&line.found)) }
+                        @if ledger { td { b { (figure(&line.after)) } } td { (figure(&line.change)) } }
                         td.unit { (line.unit) }
                     }
                 }
