@@ -44,10 +44,9 @@ fn a_valve_whose_knee_is_never_reached() {
     assert_eq!(told(&[(tyres, ""), (PEDAL, &valve("90 bar"))]), []);
     says(&[(tyres, ""), (PEDAL, &valve("190 bar"))], "under the strongest leg", "[pedal.valve]");
     // A setup's valve, at its own line.
-    let of_setup =
-        format!("[setup.cones.pedal.valve]\nknee = \"95 bar\"\nslope = 0.4\n\n[setup.cones.pedal]\n");
+    let of_setup = "[setup.cones.pedal.valve]\nknee = \"95 bar\"\nslope = 0.4\n\n[setup.cones.pedal]\n";
     says(
-        &[("[setup.cones.pedal]\n", &of_setup)],
+        &[("[setup.cones.pedal]\n", of_setup)],
         "setup `cones`: the valve never acts",
         "[setup.cones.pedal.valve]",
     );

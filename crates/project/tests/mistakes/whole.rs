@@ -151,7 +151,7 @@ fn what_is_assumed_or_given_twice() {
     tells(
         &format!("{share}{known}{front}{rear}"),
         &[
-            "note 1:1 `brakes.front-share` stands beside complete brake parts: once the car is weighed, theirs counts | \
+            "note 1:2 `brakes.front-share` stands beside complete brake parts: once the car is weighed, theirs counts | \
            take one of the two out, so that nobody wonders",
         ],
     );

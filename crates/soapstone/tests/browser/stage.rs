@@ -1,10 +1,15 @@
 //! Stop and Balance with scripts: figures typed over, holes and setups chosen by keys, charts that say what they are.
 
+use std::time::Duration;
+
 use serde_json::{Value, json};
 
 use crate::looks::{WHOLE, open};
 use crate::served::Served;
 use crate::tab::{LAPTOP, PHONE, Tab, quoted, with_page};
+
+/// The program tells every page of a change, its own too, which is then shown once more.
+const AFTERWARDS: Duration = Duration::from_millis(700);
 
 /// Text of a row of results.
 async fn result(tab: &Tab, key: &str) -> String {
@@ -16,15 +21,15 @@ async fn type_over(served: &Served, tab: &Tab, path: &str, text: &str, line: &st
     let cell = format!("[data-path='{path}'] input");
     tab.has(&cell).await;
     tab.js(&format!("document.querySelector({}).focus()", quoted(&cell))).await;
+    let had = format!("document.querySelector({})?.defaultValue", quoted(&cell));
+    let before = tab.js(&format!("return {had}")).await;
     tab.write(&cell, text).await;
     tab.key("Enter", 0).await;
-    for _ in 0..200 {
-        if served.text().contains(line) {
-            return;
-        }
-        tab.rest().await;
-    }
-    panic!("`{line}` is not in the file:\n{}", served.text());
+    // The page is there again with what it has now: a hand that was quicker would type into what is swapped.
+    tab.until(&format!("return ![undefined, {before}].includes({had})"), format!("{path} is shown")).await;
+    tokio::time::sleep(AFTERWARDS).await;
+    tab.rest().await;
+    assert!(served.text().contains(line), "`{line}` is not in the file:\n{}", served.text());
 }
 
 /// Tabs from the top of the page to the link of a choice and presses Enter.

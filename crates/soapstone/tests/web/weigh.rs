@@ -17,7 +17,7 @@ fn results_stand_above_their_figures_and_follow_an_edit() {
     let server = Server::open(Some(WEIGHED));
     let page = server.get("/weigh");
     assert_eq!(page.status, 200);
-    let height = result(&page.body, "cg-height");
+    let height = result(&page.body, "cg-height").replace("<span class=\"pm\">", "");
     assert!(height.contains("480 ± 12") && height.contains("480 ± 10"), "{height}");
     assert!(result(&page.body, "yaw-inertia").contains("estimated"));
     assert!(page.body.contains("Spring perches") && page.body.contains("+0.45"), "perch turns");
