@@ -1,15 +1,10 @@
 //! Stop and Balance with scripts: figures typed over, holes and setups chosen by keys, charts that say what they are.
 
-use std::time::Duration;
-
 use serde_json::{Value, json};
 
 use crate::looks::{WHOLE, open};
 use crate::served::Served;
 use crate::tab::{LAPTOP, PHONE, Tab, quoted, with_page};
-
-/// The program tells every page of a change, its own too, which is then shown once more.
-const AFTERWARDS: Duration = Duration::from_millis(700);
 
 /// Text of a row of results.
 async fn result(tab: &Tab, key: &str) -> String {
@@ -27,7 +22,6 @@ async fn type_over(served: &Served, tab: &Tab, path: &str, text: &str, line: &st
     tab.key("Enter", 0).await;
     // The page is there again with what it has now: a hand that was quicker would type into what is swapped.
     tab.until(&format!("return ![undefined, {before}].includes({had})"), format!("{path} is shown")).await;
-    tokio::time::sleep(AFTERWARDS).await;
     tab.rest().await;
     assert!(served.text().contains(line), "`{line}` is not in the file:\n{}", served.text());
 }

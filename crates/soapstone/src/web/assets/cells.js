@@ -24,11 +24,17 @@ export class Cells {
     told(field, null);
     // What the file is about to have: anything else that comes from there may then replace it.
     if (field.matches("input")) field.defaultValue = field.value;
+    field.dataset.writing = "";
     const answer = await this.send.post("/edit", JSON.stringify(edit), null);
+    delete field.dataset.writing;
     if (answer.ok) return;
-    field.defaultValue = before;
-    field.dataset.refused = "";
-    told(field, answer);
+    // Its table may have been drawn anew meanwhile.
+    const own = field.isConnected ? null : document.getElementById(field.id);
+    const shown = own instanceof HTMLInputElement ? own : field;
+    shown.defaultValue = before;
+    shown.value = field.value;
+    shown.dataset.refused = "";
+    told(shown, answer);
   }
 
   /** @param {KeyboardEvent} event */

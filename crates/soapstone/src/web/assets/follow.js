@@ -6,6 +6,8 @@
  * @param {Element} fresh What it is to be like; used up.
  */
 export function follow(old, fresh) {
+  // What is on its way to the file, or was refused, is the reader's: it stays, with the reason below it.
+  if (old.matches("[data-cell]") && old.querySelector("[data-writing], [data-refused]")) return;
   // The browser's own comparison is many times quicker than walking on.
   if (old.isEqualNode(fresh)) {
     const wanted = fresh.querySelectorAll("input, option");
@@ -17,7 +19,9 @@ export function follow(old, fresh) {
   let next = fresh.firstChild;
   while (next) {
     const after = next.nextSibling;
+    at = placed(at, next);
     if (!at) old.append(next);
+    else if (named(at) !== named(next)) old.insertBefore(next, at);
     else {
       const beyond = at.nextSibling;
       if (at.nodeName !== next.nodeName) at.replaceWith(next);
@@ -33,6 +37,32 @@ export function follow(old, fresh) {
     at = beyond;
   }
   field(old, fresh);
+}
+
+/** What a node is about, where it says so: two of one kind with other names are not the same thing. @param {Node} node */
+function named(node) {
+  if (!(node instanceof HTMLElement)) return "";
+  return node.id || node.dataset.path || node.dataset.row || node.dataset.result || "";
+}
+
+/**
+ * Where the thing that a fresh node is about stands now, from a place on; what stood before it goes. The place itself where
+ * there is no such thing.
+ * @param {ChildNode | null} at @param {Node} next
+ */
+function placed(at, next) {
+  const name = named(next);
+  if (!at || name === "" || named(at) === name) return at;
+  let found = at.nextSibling;
+  while (found && named(found) !== name) found = found.nextSibling;
+  if (!found) return at;
+  let gone = /** @type {ChildNode | null} */ (at);
+  while (gone && gone !== found) {
+    const beyond = /** @type {ChildNode | null} */ (gone.nextSibling);
+    gone.remove();
+    gone = beyond;
+  }
+  return found;
 }
 
 /** @param {Element} old @param {Element} fresh */

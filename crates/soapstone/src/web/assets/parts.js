@@ -94,6 +94,7 @@ export class Parts {
   /** @param {Element[]} fresh */
   put(fresh) {
     const focus = focused();
+    const typed = unwritten();
     for (const part of fresh) {
       const old = part.id ? document.getElementById(part.id) : null;
       if (!old) continue;
@@ -101,6 +102,7 @@ export class Parts {
       else follow(old, part);
     }
     refocus(focus);
+    retype(typed);
   }
 
   /**
@@ -160,6 +162,21 @@ function focused() {
   if (!mark) return "";
   const own = `[${mark}="${CSS.escape(at.getAttribute(mark) ?? "")}"]`;
   return `#${part.id} ${own}`;
+}
+
+/** What stands in the field with the focus and is not written yet. */
+function unwritten() {
+  const field = document.activeElement;
+  if (!(field instanceof HTMLInputElement) || field.value === field.defaultValue) return null;
+  return { field, value: field.value, from: field.selectionStart, to: field.selectionEnd };
+}
+
+/** Puts it back where the field itself was replaced. @param {ReturnType<typeof unwritten>} typed */
+function retype(typed) {
+  const field = document.activeElement;
+  if (!typed || !(field instanceof HTMLInputElement) || field === typed.field) return;
+  field.value = typed.value;
+  if (typed.from !== null) field.setSelectionRange(typed.from, typed.to);
 }
 
 /** @param {string} place */
