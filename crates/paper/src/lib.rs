@@ -19,6 +19,8 @@ pub mod flow;
 pub mod pdf;
 pub mod png;
 
+pub mod card;
+pub mod jig;
 pub mod stage;
 pub mod template;
 
