@@ -17,7 +17,7 @@ pub const CAUTIONS: [&str; 2] = [
 
 /// Jobs from another setup.
 #[derive(Clone, Debug, PartialEq)]
-pub struct From {
+pub struct JobsFrom {
     /// Name of the setup that the car is in.
     pub name: String,
     /// The jobs, in order.
@@ -25,7 +25,7 @@ pub struct From {
 }
 
 /// A card as a chapter.
-pub fn card_section(card: &Card, from: &[From], units: &UnitSystem) -> Flow {
+pub fn card_section(card: &Card, from: &[JobsFrom], units: &UnitSystem) -> Flow {
     let mut flow = Flow::new();
     flow.heading(1, format!("Setup card: {}", card.name));
     for caution in CAUTIONS {

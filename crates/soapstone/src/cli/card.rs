@@ -1,6 +1,6 @@
 //! Setup cards, and the jobs from one setup to another.
 
-use paper::card::{From, card_section};
+use paper::card::{JobsFrom, card_section};
 use study::Card;
 
 use super::args::CardArgs;
@@ -11,7 +11,7 @@ use crate::json;
 pub(crate) fn run(args: &CardArgs) -> Result<(), Failure> {
     let kind = args.output.as_deref().map(|path| file::kind(path, &[Kind::Pdf])).transpose()?;
     let car = load::whole_car(args.car.as_deref())?;
-    let mut cards: Vec<(Card, Vec<From>)> = Vec::new();
+    let mut cards: Vec<(Card, Vec<JobsFrom>)> = Vec::new();
     for card in cards_wanted(&car, args.setup.as_deref()).map_err(failure)? {
         let jobs = jobs_from(&car, &card, args.from.as_deref()).map_err(failure)?;
         cards.push((card, jobs));

@@ -34,7 +34,7 @@ pub(crate) fn run(args: &ImportArgs) -> Result<(), Failure> {
     let words = columns_words(&mapping, &units);
     let after = match &edit {
         None => before.clone(),
-        Some(edit) => project::edit::apply(&before, edit).map_err(|e| of_store(StoreError::Edit(e)))?.text,
+        Some(edit) => project::edit::apply(&before, edit).map_err(|e| of_store(StoreError::Edit(e)))?,
     };
     let written = match &edit {
         Some(edit) if !args.trial => {

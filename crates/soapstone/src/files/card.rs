@@ -1,7 +1,7 @@
 //! Setup cards: which are wanted, the jobs that lead to each, and their file.
 
 use paper::Fonts;
-use paper::card::{From, card_section};
+use paper::card::{JobsFrom, card_section};
 use paper::pdf::pdf;
 use paper::sheet::Paper;
 use project::model::Car;
@@ -49,20 +49,20 @@ fn named(car: &Car, name: &str) -> Result<Card, CardsError> {
 }
 
 /// The jobs to a card from one setup, or from every other one.
-pub(crate) fn jobs_from(car: &Car, to: &Card, from: Option<&str>) -> Result<Vec<From>, CardsError> {
+pub(crate) fn jobs_from(car: &Car, to: &Card, from: Option<&str>) -> Result<Vec<JobsFrom>, CardsError> {
     let others = match from {
         Some(name) => vec![named(car, name)?],
         None => cards(car).into_iter().filter(|other| other.name != to.name).collect(),
     };
     let jobs = |other: Card| {
         let steps = steps(&other, to, &car.units);
-        From { name: other.name, steps }
+        JobsFrom { name: other.name, steps }
     };
     Ok(others.into_iter().map(jobs).collect())
 }
 
 /// The cards as PDF, each on a page of its own.
-pub(crate) fn card_file(car: &Car, cards: &[(Card, Vec<From>)], paper: Paper) -> Result<Vec<u8>, FileError> {
+pub(crate) fn card_file(car: &Car, cards: &[(Card, Vec<JobsFrom>)], paper: Paper) -> Result<Vec<u8>, FileError> {
     let fonts = Fonts::new();
     let mut document = document(car, "setup cards", paper);
     for (card, from) in cards {

@@ -9,7 +9,7 @@ use units::{Dimension, LengthUnit, UnitSystem};
 
 use super::points;
 
-pub(crate) use exchange::Grid;
+use exchange::Grid;
 
 /// Places that are nearer than this are the same [m]: a table has ten-thousandths of a millimetre.
 const SAME: f64 = 1e-7;
@@ -119,7 +119,7 @@ fn last_row(rows: &[Vec<String>], mapping: &Mapping) -> Option<usize> {
 }
 
 /// The column of letters as a spreadsheet has them, from 0: `A`, `AB`.
-pub(crate) fn column_of(letters: &str) -> Option<usize> {
+fn column_of(letters: &str) -> Option<usize> {
     let mut column = 0_usize;
     if letters.is_empty() || letters.len() > 3 {
         return None;

@@ -25,7 +25,7 @@ pub(crate) fn jig_file(jig: &Jig, car: &Car, kind: Kind, paper: Paper) -> Result
 }
 
 /// The sheet as tables, the places first; lengths in the file's unit.
-pub(crate) fn jig_sheet(jig: &Jig, car: &Car) -> Vec<Sheet> {
+fn jig_sheet(jig: &Jig, car: &Car) -> Vec<Sheet> {
     let factor = 1.0 / car.units.factor(Dimension::Length);
     let unit = car.units.symbol(Dimension::Length);
     let decimals = u8::try_from(Scale::Length.decimals(&car.units) + 1).unwrap_or(3);

@@ -1,6 +1,6 @@
 //! `soapstone.card/1`: what is set in each setup, and the jobs from others.
 
-use paper::card::From;
+use paper::card::JobsFrom;
 use project::model::Car;
 use serde::Serialize;
 use study::{Card, Item, Set, Step, Work};
@@ -55,7 +55,7 @@ struct StepOut {
 }
 
 /// The cards.
-pub(crate) fn cards(car: &Car, cards: &[(Card, Vec<From>)]) -> impl Serialize {
+pub(crate) fn cards(car: &Car, cards: &[(Card, Vec<JobsFrom>)]) -> impl Serialize {
     CardsOut {
         schema: "soapstone.card/1",
         car: car.name.clone(),
@@ -64,7 +64,7 @@ pub(crate) fn cards(car: &Car, cards: &[(Card, Vec<From>)]) -> impl Serialize {
     }
 }
 
-fn one(car: &Car, card: &Card, from: &[From]) -> CardOut {
+fn one(car: &Car, card: &Card, from: &[JobsFrom]) -> CardOut {
     let step = |step: &Step| StepOut {
         work: name(step.work),
         what: step.words.clone(),
