@@ -8,6 +8,9 @@ use crate::flow::{Column, Flow, Table};
 /// A box to tick.
 const BOX: &str = "☐";
 
+/// Where the car stands for a job, and what that is called.
+const STANDING: [(bool, &str); 2] = [(true, "On stands"), (false, "On its wheels")];
+
 /// Beside the figures of every card.
 pub const CAUTIONS: [&str; 2] = [
     "Stands that are rated for the car, on firm ground, before a wheel comes off; wheel nuts to their torque, and again \
@@ -18,13 +21,13 @@ pub const CAUTIONS: [&str; 2] = [
 /// Jobs from another setup.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JobsFrom {
-    /// Name of the setup that the car is in.
-    pub name: String,
+    /// The setup that the car is in.
+    pub card: Card,
     /// The jobs, in order.
     pub steps: Vec<Step>,
 }
 
-/// A card as a chapter.
+/// A card as a chapter. What is the same in all the setups stands in small print, so that a card is a page.
 pub fn card_section(card: &Card, from: &[JobsFrom], units: &UnitSystem) -> Flow {
     let mut flow = Flow::new();
     flow.heading(1, format!("Setup card: {}", card.name));
@@ -32,17 +35,34 @@ pub fn card_section(card: &Card, from: &[JobsFrom], units: &UnitSystem) -> Flow 
         flow.caution(caution);
     }
     flow.heading(2, "What is set");
-    let mut table = Table::new([Column::words("what"), Column::words("how"), Column::words("where")]);
-    for item in &card.items {
-        table.row([item.what.clone(), item.value(units), place(item).to_string()]);
+    for (stands, title) in STANDING {
+        let own = |item: &&Item| item.work.on_stands() == stands && differs(item, from);
+        let items: Vec<&Item> = card.items.iter().filter(own).collect();
+        if items.is_empty() {
+            continue;
+        }
+        let mut table = Table::new([Column::words(title), Column::words("set to")]);
+        for item in items {
+            table.row([item.what.clone(), item.value(units)]);
+        }
+        flow.table(table);
     }
-    flow.table(table);
+    let alike: Vec<String> = card
+        .items
+        .iter()
+        .filter(|item| !differs(item, from))
+        .map(|item| format!("{}: {}", item.what, item.value(units)))
+        .collect();
+    if !alike.is_empty() {
+        let setups = if from.len() == 1 { "in both setups" } else { "in all of these setups" };
+        flow.remark(format!("The same {setups}: {}.", alike.join("; ")));
+    }
     for from in from {
-        flow.heading(2, format!("From {}", from.name));
+        flow.heading(2, format!("From {}", from.card.name));
         if from.steps.is_empty() {
             flow.say("Nothing to do: it is the same.");
         }
-        for (stands, title) in [(true, "On stands"), (false, "On its wheels")] {
+        for (stands, title) in STANDING {
             let steps: Vec<&Step> = from.steps.iter().filter(|s| s.work.on_stands() == stands).collect();
             if steps.is_empty() {
                 continue;
@@ -61,7 +81,7 @@ pub fn card_section(card: &Card, from: &[JobsFrom], units: &UnitSystem) -> Flow 
     flow
 }
 
-/// Where the car has to stand to set it.
-fn place(item: &Item) -> &'static str {
-    if item.work.on_stands() { "on stands" } else { "on its wheels" }
+/// Whether an item is another one in any of the other setups; everything where there is none.
+fn differs(item: &Item, from: &[JobsFrom]) -> bool {
+    from.is_empty() || from.iter().any(|from| !from.card.items.contains(item))
 }

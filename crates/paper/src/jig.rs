@@ -45,6 +45,18 @@ pub fn place_words(row: &JigRow) -> String {
     }
 }
 
+/// A number of two figures, or more where it has no decimals.
+fn two_figures(value: f64) -> String {
+    let size = value.abs().max(1e-9).log10().floor();
+    let decimals = (1.0 - size).clamp(0.0, 6.0) as usize;
+    format!("{value:.decimals$}")
+}
+
+/// A place with its side.
+fn sided(row: &JigRow) -> String {
+    format!("{} {}", place_words(row), side_words(row.side))
+}
+
 /// The letter that a mark has on the sheet: A, B, …; a number behind Z.
 pub fn mark_letter(index: usize) -> String {
     match u8::try_from(index) {
@@ -56,10 +68,9 @@ pub fn mark_letter(index: usize) -> String {
 /// How a consequence is shown.
 pub fn scale_of(consequence: Consequence) -> Scale {
     match consequence {
-        Consequence::ToeChange(_)
-        | Consequence::CamberChange(_)
-        | Consequence::Toe
-        | Consequence::Camber => Scale::Angle,
+        Consequence::ToeChange(_) | Consequence::CamberChange(_) | Consequence::Toe | Consequence::Camber => {
+            Scale::Angle
+        }
         Consequence::RollCentre => Scale::Length,
         Consequence::AntiBraking | Consequence::AntiDriving => Scale::Percent,
         Consequence::MotionRatio(_) => Scale::Ratio,
@@ -146,20 +157,18 @@ impl Sheet<'_> {
     }
 
     fn small(&self, metres: f64) -> String {
-        show::with_uncertainty(metres / self.units.factor(Dimension::Length), None, 2).0
+        two_figures(metres / self.units.factor(Dimension::Length))
     }
 
     fn places(&self) -> Table {
-        let mut columns =
-            vec![Column::words("place"), Column::words("side"), Column::words("what it is")];
+        let mut columns = vec![Column::words("place"), Column::words("what it is")];
         columns.extend(["x", "y", "z"].map(Column::figures));
         columns.push(Column::figures("±"));
         columns.extend(["x", "y", "z"].map(|axis| Column::figures(format!("may be off {axis}"))));
         columns.push(Column::words("how exact"));
         let mut table = Table::new(columns);
         for row in &self.jig.rows {
-            let mut cells =
-                vec![place_words(row), side_words(row.side).into(), role_words(row.role).into()];
+            let mut cells = vec![sided(row), role_words(row.role).into()];
             cells.extend(row.at.iter().map(|v| self.number(*v)));
             cells.push(self.small(row.uncertainty.max()));
             let along = row.need.as_ref().map(|need| &need.along);
@@ -197,7 +206,7 @@ impl Sheet<'_> {
     fn decided(&self, row: &JigRow, axis: &str, limit: &Limit) -> [String; 6] {
         let scale = scale_of(limit.decides);
         let shown = |si: f64| {
-            let number = show::with_uncertainty(si * scale.factor(self.units), None, 2).0;
+            let number = two_figures(si * scale.factor(self.units));
             format!("{number} {}", scale.unit(self.units)).trim().to_string()
         };
         [
@@ -226,20 +235,17 @@ impl Sheet<'_> {
     }
 
     fn tapes(&self) -> Table {
-        let mut columns = vec![Column::words("place"), Column::words("side")];
+        let mut columns = vec![Column::words("place")];
         columns.extend((0..self.jig.datums.len()).map(|d| Column::figures(mark_letter(d))));
         columns.push(Column::words("best three"));
-        columns.push(Column::words("tape is enough"));
         let mut table = Table::new(columns);
         for row in &self.jig.rows {
-            let mut cells = vec![place_words(row), side_words(row.side).into()];
+            let mut cells = vec![sided(row)];
             cells.extend((0..self.jig.datums.len()).map(|datum| {
                 let tape = row.tapes.iter().find(|tape| tape.datum == datum);
                 tape.map_or_else(|| "–".into(), |tape| self.tape(tape))
             }));
             cells.push(self.best(row));
-            let enough = row.tape_will_do(TAPE).map(|will| if will { "yes" } else { "no" });
-            cells.push(enough.unwrap_or("").into());
             table.row(cells);
         }
         table
@@ -254,7 +260,8 @@ impl Sheet<'_> {
         let letters: Vec<String> = fix.datums.iter().map(|datum| mark_letter(*datum)).collect();
         let along: Vec<String> = fix.along.iter().map(|a| self.small(a * TAPE)).collect();
         let flat = if fix.is_ill_conditioned() { ", flat angle" } else { "" };
-        format!("{} ({}){flat}", letters.join(""), along.join(", "))
+        let enough = if row.tape_will_do(TAPE) == Some(true) { ", tape is enough" } else { "" };
+        format!("{} ({}){flat}{enough}", letters.join(""), along.join(", "))
     }
 
     fn diagonals(&self) -> Table {
@@ -283,7 +290,7 @@ impl Sheet<'_> {
         for all in &self.jig.together {
             let scale = scale_of(all.result);
             let shown = |si: f64| {
-                let number = show::with_uncertainty(si * scale.factor(self.units), None, 2).0;
+                let number = two_figures(si * scale.factor(self.units));
                 format!("{number} {}", scale.unit(self.units)).trim().to_string()
             };
             let result = consequence_words(all.result, self.car, self.axle);

@@ -21,9 +21,7 @@ use units::LengthUnit;
 
 pub(crate) use card::{CardsError, card_file, cards_wanted, jobs_from};
 pub(crate) use charts::{charts, charts_zip};
-pub(crate) use import::{
-    Columns, ColumnsError, columns_words, default_axle, edit_of, grid_of, looked_at,
-};
+pub(crate) use import::{Columns, ColumnsError, columns_words, default_axle, edit_of, grid_of, looked_at};
 pub(crate) use jig::jig_file;
 pub(crate) use name::safe;
 pub(crate) use points::points_file;

@@ -46,7 +46,9 @@ pub(super) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failur
     let written = options.open(path).and_then(|mut file| file.write_all(bytes));
     written.map_err(|error| {
         let hint = match error.kind() {
-            ErrorKind::AlreadyExists => "it is left as it is; give another name, or `--force` to write over it",
+            ErrorKind::AlreadyExists => {
+                "it is left as it is; give another name, or `--force` to write over it"
+            }
             ErrorKind::NotFound => "the folder is not there; make it first",
             _ => "give a path that can be written",
         };

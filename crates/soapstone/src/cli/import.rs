@@ -28,8 +28,8 @@ pub(crate) fn run(args: &ImportArgs) -> Result<(), Failure> {
     };
     let from = args.points.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     let before = store.text().to_string();
-    let edit =
-        edit_of(&before, &loaded, axle, &sheet.rows, &mapping, &from).map_err(|error| wrong(&error, &from))?;
+    let edit = edit_of(&before, &loaded, axle, &sheet.rows, &mapping, &from)
+        .map_err(|error| wrong(&error, &from))?;
     let units = loaded.car.as_ref().map(|car| car.units).unwrap_or_default();
     let words = columns_words(&mapping, &units);
     let after = match &edit {
@@ -94,7 +94,10 @@ fn of_columns(error: &ColumnsError) -> Failure {
 /// The bytes of the table.
 fn bytes(path: &Path) -> Result<Vec<u8>, Failure> {
     let cannot = |why: String| {
-        Failure::with_hint(format!("cannot read `{}`: {why}", path.display()), "give a .csv or .xlsx of points")
+        Failure::with_hint(
+            format!("cannot read `{}`: {why}", path.display()),
+            "give a .csv or .xlsx of points",
+        )
     };
     let about = std::fs::metadata(path).map_err(|e| cannot(e.to_string()))?;
     if about.is_dir() {

@@ -16,7 +16,8 @@ pub(crate) fn figures(headings: &[Vec<String>], rows: &[Vec<String>]) -> String 
 /// A table as it stands on paper.
 pub(crate) fn of_paper(table: &paper::flow::Table) -> String {
     let headings: Vec<Vec<String>> = table.columns.iter().map(|c| vec![c.heading.clone()]).collect();
-    let left = |column: usize| table.columns.get(column).is_some_and(|c| c.align == paper::sheet::Align::Left);
+    let left =
+        |column: usize| table.columns.get(column).is_some_and(|c| c.align == paper::sheet::Align::Left);
     aligned(&headings, &table.rows, &left)
 }
 
@@ -77,7 +78,11 @@ fn one(headings: &[Vec<String>], rows: &[Vec<String>], left: &[bool]) -> String 
     }
     for (i, column) in table.column_iter_mut().enumerate() {
         column.set_padding((0, 2));
-        column.set_cell_alignment(if left.get(i) == Some(&true) { CellAlignment::Left } else { CellAlignment::Right });
+        column.set_cell_alignment(if left.get(i) == Some(&true) {
+            CellAlignment::Left
+        } else {
+            CellAlignment::Right
+        });
     }
     table.lines().map(|l| format!("{}\n", l.trim_end())).collect()
 }

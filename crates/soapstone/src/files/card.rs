@@ -56,13 +56,17 @@ pub(crate) fn jobs_from(car: &Car, to: &Card, from: Option<&str>) -> Result<Vec<
     };
     let jobs = |other: Card| {
         let steps = steps(&other, to, &car.units);
-        JobsFrom { name: other.name, steps }
+        JobsFrom { card: other, steps }
     };
     Ok(others.into_iter().map(jobs).collect())
 }
 
 /// The cards as PDF, each on a page of its own.
-pub(crate) fn card_file(car: &Car, cards: &[(Card, Vec<JobsFrom>)], paper: Paper) -> Result<Vec<u8>, FileError> {
+pub(crate) fn card_file(
+    car: &Car,
+    cards: &[(Card, Vec<JobsFrom>)],
+    paper: Paper,
+) -> Result<Vec<u8>, FileError> {
     let fonts = Fonts::new();
     let mut document = document(car, "setup cards", paper);
     for (card, from) in cards {

@@ -75,14 +75,18 @@ pub(crate) fn charts(car: &Car) -> Result<Vec<Picture>, FileError> {
     for which in Which::ALL {
         let stage = which.work(car, &[]);
         let name = |key: &str| format!("{}-{key}", which.name());
-        pictures.extend(stage.charts.iter().map(|of| Picture {
-            name: name(of.key),
-            svg: chart::line(&chart_spec(of, &car.units, CHART)),
-        }));
-        pictures.extend(stage.maps.iter().map(|of| Picture {
-            name: name(of.key),
-            svg: chart::map(&map_spec(of, &car.units, CHART)),
-        }));
+        pictures.extend(
+            stage.charts.iter().map(|of| Picture {
+                name: name(of.key),
+                svg: chart::line(&chart_spec(of, &car.units, CHART)),
+            }),
+        );
+        pictures.extend(
+            stage
+                .maps
+                .iter()
+                .map(|of| Picture { name: name(of.key), svg: chart::map(&map_spec(of, &car.units, CHART)) }),
+        );
     }
     Ok(pictures)
 }
@@ -103,10 +107,7 @@ fn over_travel(car: &Car, end: End, pictures: &mut Vec<Picture>) -> Result<(), F
         let key = curve.quantity.key(axle_end);
         let spec = ChartSpec {
             title: format!("{}, {} axle", key.replace('-', " "), end.name()),
-            x: Axis {
-                label: "wheel travel".into(),
-                unit: car.units.symbol(Dimension::Length).to_string(),
-            },
+            x: Axis { label: "wheel travel".into(), unit: car.units.symbol(Dimension::Length).to_string() },
             y: Axis { label: String::new(), unit: scale.unit(&car.units) },
             series: vec![Series {
                 name: "as drawn".into(),

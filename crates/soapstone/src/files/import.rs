@@ -48,8 +48,10 @@ impl ColumnsError {
     /// What to write.
     pub fn hint(&self) -> &'static str {
         match self {
-            Self::Word(_) | Self::Missing(_) => "write name=A,x=B,y=C,z=D and, where there is one, accuracy=E",
-            Self::Unknown => "head the columns name, x, y, z, or say which they are",
+            Self::Word(_) | Self::Missing(_) => {
+                "write name=A,x=B,y=C,z=D and, where there is one, accuracy=E"
+            }
+            Self::Unknown => "head the columns name, x, y, z, or say which they are: name=A,x=B,y=C,z=D",
         }
     }
 }
@@ -187,7 +189,10 @@ pub(crate) fn edit_of(
         _ => 0,
     };
     let plural = if points == 1 { "" } else { "s" };
-    Ok(Some(Edit::Several { label: format!("took in {points} point{plural} from {from}"), edits: vec![edit] }))
+    Ok(Some(Edit::Several {
+        label: format!("took in {points} point{plural} from {from}"),
+        edits: vec![edit],
+    }))
 }
 
 /// Empties a row that says what the file has already, and tells so; of another one puts what stays as it was typed.

@@ -75,7 +75,10 @@ fn one(car: &Car, card: &Card, from: &[JobsFrom]) -> CardOut {
         items: card.items.iter().map(|of| item(car, of)).collect(),
         from: from
             .iter()
-            .map(|from| FromOut { setup: from.name.clone(), steps: from.steps.iter().map(step).collect() })
+            .map(|from| FromOut {
+                setup: from.card.name.clone(),
+                steps: from.steps.iter().map(step).collect(),
+            })
             .collect(),
         notes: card.notes.clone(),
     }

@@ -21,5 +21,11 @@ pub(crate) fn imported<'a>(
     written: bool,
     changes: &'a [Change],
 ) -> impl Serialize + use<'a> {
-    ImportOut { schema: "soapstone.import/1", file: file.to_string(), columns: columns.to_string(), written, changes }
+    ImportOut {
+        schema: "soapstone.import/1",
+        file: file.to_string(),
+        columns: columns.to_string(),
+        written,
+        changes,
+    }
 }

@@ -22,7 +22,10 @@ fn text(path: &str) -> String {
 /// Pages of a PDF as its tree says.
 fn pages(pdf: &[u8]) -> usize {
     let text = String::from_utf8_lossy(pdf);
-    text.split("/Type/Page").skip(1).filter(|rest| !rest.starts_with('s') && !rest.starts_with("Label")).count()
+    text.split("/Type/Page")
+        .skip(1)
+        .filter(|rest| !rest.starts_with('s') && !rest.starts_with("Label"))
+        .count()
 }
 
 #[test]
@@ -37,10 +40,8 @@ fn the_jig_sheet_stands_in_the_surveys_own_frame() {
     assert!(toe["need"]["along"][2]["tolerance_m"].as_f64().unwrap() > 0.0);
     let tape = &toe["tapes"][0];
     let mark = out["marks"].as_array().unwrap().iter().find(|m| m["mark"] == tape["mark"]).unwrap();
-    let way: f64 = (0..3)
-        .map(|k| (at[k] - mark["at_survey_m"][k].as_f64().unwrap()).powi(2))
-        .sum::<f64>()
-        .sqrt();
+    let way: f64 =
+        (0..3).map(|k| (at[k] - mark["at_survey_m"][k].as_f64().unwrap()).powi(2)).sum::<f64>().sqrt();
     assert!((way - tape["length_m"].as_f64().unwrap()).abs() < 1e-9);
 
     let printed = good(&["jig", &demo(WHOLE), "--axle", "front"]);
@@ -94,7 +95,10 @@ fn a_card_is_one_page_with_the_jobs_from_every_other_setup() {
 fn templates_are_told_how_to_be_printed() {
     let path = new("template.pdf");
     let said = good(&["template", "-o", &path]);
-    assert!(said.contains("100 %") && said.contains("measure the bars") && said.contains("right side"), "{said}");
+    assert!(
+        said.contains("100 %") && said.contains("measure the bars") && said.contains("right side"),
+        "{said}"
+    );
     assert_eq!(pages(&read(&path)), 2);
     let path = new("template.dxf");
     good(&["template", "--plate", "lower-fore", "--side", "left", "-o", &path]);
@@ -110,7 +114,9 @@ fn templates_are_told_how_to_be_printed() {
     good(&["template", "--side", "right", "-o", &path]);
     assert!(text(&path).starts_with("<svg") && text(&path).contains("mm\""));
     let wrong = run(&["template", "--plate", "upper", "-o", &new("no.pdf")]);
-    assert!(wrong.code == Some(2) && wrong.err.contains("no plate `upper`") && wrong.err.contains("`lower-fore`"));
+    assert!(
+        wrong.code == Some(2) && wrong.err.contains("no plate `upper`") && wrong.err.contains("`lower-fore`")
+    );
     let wrong = run(&["template", "--axle", "front", "-o", &new("no.pdf")]);
     assert!(wrong.code == Some(2) && wrong.err.contains("the front axle has no plate"), "{}", wrong.err);
 }
@@ -118,9 +124,11 @@ fn templates_are_told_how_to_be_printed() {
 #[test]
 fn points_come_back_the_same() {
     let kinds = ["five-link", "double-wishbone", "strut", "trailing-blade", "semi-trailing-arm", "links"];
-    let mut cars: Vec<(String, String)> = DEMOS.iter().chain([&WHOLE]).map(|car| {
-        (car.replace(['/', '.'], "-"), std::fs::read_to_string(demo(car)).unwrap())
-    }).collect();
+    let mut cars: Vec<(String, String)> = DEMOS
+        .iter()
+        .chain([&WHOLE])
+        .map(|car| (car.replace(['/', '.'], "-"), std::fs::read_to_string(demo(car)).unwrap()))
+        .collect();
     cars.extend(kinds.iter().map(|kind| ((*kind).to_string(), good(&["new", kind, "-"]))));
     // Measured on the right: the file has the mirror image.
     cars.push(("inch".into(), good(&["new", "five-link", "-", "--units", "in"])));
@@ -144,7 +152,8 @@ fn a_moved_point_is_taken_in_and_the_rest_keeps_its_spelling() {
     good(&["export", "points", &car, "-o", &points]);
     let line = text(&points).lines().find(|l| l.starts_with("rear.link.toe.body,")).unwrap().to_string();
     let cells: Vec<&str> = line.split(',').collect();
-    let moved = text(&points).replace(&line, &format!("{},{},{},270,{}", cells[0], cells[1], cells[2], cells[4]));
+    let moved =
+        text(&points).replace(&line, &format!("{},{},{},270,{}", cells[0], cells[1], cells[2], cells[4]));
     std::fs::write(&points, moved).unwrap();
     let tried = good(&["import", &car, &points, "--try"]);
     assert!(tried.contains("rear.link.toe.body") && tried.contains("nothing was written"), "{tried}");
@@ -152,7 +161,8 @@ fn a_moved_point_is_taken_in_and_the_rest_keeps_its_spelling() {
     let out = json(&["import", &car, &points, "--json"]);
     assert_eq!((out["schema"].as_str(), out["written"].as_bool()), (Some("soapstone.import/1"), Some(true)));
     assert_eq!(out["changes"].as_array().unwrap().len(), 1, "{out}");
-    let differ: Vec<_> = written.lines().zip(text(&car).lines()).filter(|(a, b)| a != b).map(|(_, b)| b.to_string()).collect();
+    let differ: Vec<_> =
+        written.lines().zip(text(&car).lines()).filter(|(a, b)| a != b).map(|(_, b)| b.to_string()).collect();
     assert_eq!(differ.len(), 1, "{differ:?}");
     assert!(differ[0].contains("270") && !differ[0].contains(".0000"), "{differ:?}");
     assert!(Path::new(&car).with_file_name(".soapstone").is_dir(), "a journal, so that undo works");
@@ -162,7 +172,10 @@ fn a_moved_point_is_taken_in_and_the_rest_keeps_its_spelling() {
 fn columns_are_guessed_or_said_and_mistakes_have_addresses() {
     let written = std::fs::read_to_string(demo("plover/car.toml")).unwrap();
     let car = file("paper/columns.toml", &written);
-    let table = file("paper/columns.csv", "survey of May\n\nz,name,x,y\n262,link.toe.body,twelve,300\n1,link.tow.body,2,3\n");
+    let table = file(
+        "paper/columns.csv",
+        "survey of May\n\nz,name,x,y\n262,link.toe.body,twelve,300\n1,link.tow.body,2,3\n",
+    );
     let wrong = run(&["import", &car, &table]);
     assert_eq!((wrong.code, wrong.out.as_str()), (Some(2), ""));
     assert!(wrong.err.contains("columns.csv, C4: `twelve` is not a length"), "{}", wrong.err);
@@ -172,7 +185,16 @@ fn columns_are_guessed_or_said_and_mistakes_have_addresses() {
     assert_eq!(text(&car), written, "nothing written when anything is wrong");
     let table = file("paper/bare.csv", "a,b,link.toe.body,108.7,11.8,10.3\n");
     let good_said = good(&[
-        "import", &car, &table, "--columns", "name=C,x=D,y=E,z=F", "--unit", "in", "--first-row", "1", "--try",
+        "import",
+        &car,
+        &table,
+        "--columns",
+        "name=C,x=D,y=E,z=F",
+        "--unit",
+        "in",
+        "--first-row",
+        "1",
+        "--try",
     ]);
     assert!(good_said.contains("x from D in in") && good_said.contains("108.7 in"), "{good_said}");
     for (arguments, words) in [
@@ -202,7 +224,9 @@ fn results_skeleton_and_charts_leave_as_files() {
     let path = new("results.xlsx");
     good(&["export", "results", "-o", &path]);
     assert!(read(&path).starts_with(b"PK"));
-    for (ending, begin, has) in [("dxf", "  0\nSECTION", "\nlinks\n"), ("step", "ISO-10303-21;", "rear left link.toe")] {
+    for (ending, begin, has) in
+        [("dxf", "  0\nSECTION", "\nlinks\n"), ("step", "ISO-10303-21;", "rear left link.toe")]
+    {
         let path = new(&format!("skeleton.{ending}"));
         let said = good(&["export", "skeleton", "-o", &path]);
         assert!(said.contains("x forward"), "{said}");
@@ -244,7 +268,11 @@ fn nothing_is_written_over_and_endings_are_told() {
         (vec!["export", "charts", "-o", "charts.svg"], "without an ending"),
     ] {
         let done = run(&arguments);
-        assert!(done.code == Some(2) && done.out.is_empty() && done.err.contains(known), "{arguments:?} {}", done.err);
+        assert!(
+            done.code == Some(2) && done.out.is_empty() && done.err.contains(known),
+            "{arguments:?} {}",
+            done.err
+        );
         assert!(!Path::new(arguments.last().unwrap()).exists());
     }
     let done = run(&["jig", "-o", &format!("{}/deeper/jig.pdf", new("no-folder"))]);

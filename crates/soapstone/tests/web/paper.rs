@@ -35,7 +35,8 @@ fn every_link_of_the_page_is_a_file_of_its_kind() {
         let answer = get(&to, link);
         assert_eq!(answer.status, 200, "{link}");
         let name = answer.header("content-disposition").to_string();
-        let name = name.strip_prefix("attachment; filename=\"").and_then(|n| n.strip_suffix('"')).expect("a name");
+        let name =
+            name.strip_prefix("attachment; filename=\"").and_then(|n| n.strip_suffix('"')).expect("a name");
         let (stem, ending) = name.split_once('.').expect("an ending");
         assert!(stem.chars().all(|c| c.is_ascii_alphanumeric() || c == '-'), "{name}");
         let (kind, begin) = match ending {
@@ -98,7 +99,8 @@ fn fields(page: &str) -> Vec<(String, String)> {
     let plain = |text: &str| {
         text.replace("&quot;", "\"").replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&")
     };
-    let form = page.split("<form class=\"looked\"").nth(1).expect("the form").split("</form>").next().unwrap();
+    let form =
+        page.split("<form class=\"looked\"").nth(1).expect("the form").split("</form>").next().unwrap();
     let mut all = Vec::new();
     for tag in form.split("<input ").skip(1) {
         let of = |name: &str| tag.split(&format!("{name}=\"")).nth(1).and_then(|r| r.split('"').next());
@@ -107,7 +109,10 @@ fn fields(page: &str) -> Vec<(String, String)> {
     for select in form.split("<select name=\"").skip(1) {
         let name = select.split('"').next().unwrap();
         let select = select.split("</select>").next().unwrap();
-        let chosen = select.split("<option value=\"").skip(1).find(|o| o.split('>').next().unwrap().contains("selected"));
+        let chosen = select
+            .split("<option value=\"")
+            .skip(1)
+            .find(|o| o.split('>').next().unwrap().contains("selected"));
         if let Some(chosen) = chosen {
             all.push((name.to_string(), chosen.split('"').next().unwrap().to_string()));
         }
@@ -121,11 +126,15 @@ fn points_are_looked_at_and_taken_and_can_be_taken_back() {
     let table = "my survey\npoint;x [mm];y [mm];z [mm]\nlink.toe.body;2760;300;270\n<b>;1;2;3\n";
     let looked = server.post("/paper/points", KIND, &sent("may <1>.csv", table.as_bytes()));
     assert_eq!(looked.status, 200);
-    assert!(looked.body.contains("A4: ") && looked.body.contains("Nothing was taken"), "the mistake at its cell");
+    assert!(
+        looked.body.contains("A4: ") && looked.body.contains("Nothing was taken"),
+        "the mistake at its cell"
+    );
     assert!(looked.body.contains("&lt;b&gt;") && !looked.body.contains("<b>;"), "what was sent is only text");
     assert_eq!(server.file(), WHOLE);
 
-    let looked = server.post("/paper/points", KIND, &sent("may.csv", table.replace("<b>;1;2;3\n", "").as_bytes()));
+    let looked =
+        server.post("/paper/points", KIND, &sent("may.csv", table.replace("<b>;1;2;3\n", "").as_bytes()));
     assert!(looked.body.contains("What changes in the file") && looked.body.contains("rear.link.toe.body"));
     assert_eq!(server.file(), WHOLE, "looking writes nothing");
     let form = fields(&looked.body);

@@ -61,9 +61,11 @@ pub(crate) async fn get(
     let car = app.desk.lock().await.car().cloned();
     // Pages and charts take a while: others are served meanwhile.
     let made = match car {
-        Some(car) => tokio::task::spawn_blocking(move || make(&car, &what, &wanted))
-            .await
-            .unwrap_or_else(|_| Err((StatusCode::INTERNAL_SERVER_ERROR, "it could not be made".into(), None))),
+        Some(car) => {
+            tokio::task::spawn_blocking(move || make(&car, &what, &wanted)).await.unwrap_or_else(|_| {
+                Err((StatusCode::INTERNAL_SERVER_ERROR, "it could not be made".into(), None))
+            })
+        }
         None => {
             let hint = Some("mend its mistakes first".to_string());
             Err((StatusCode::NOT_FOUND, "the file does not make a car yet".into(), hint))
@@ -108,7 +110,10 @@ fn make(car: &Car, what: &str, wanted: &Wanted) -> Result<(String, Kind, Vec<u8>
                 SideWanted::Right => "right",
                 SideWanted::Both => "both",
             };
-            (format!("template-{}-{side}", safe(plate)), template_file(car, &patterns, kind, paper).map_err(no)?)
+            (
+                format!("template-{}-{side}", safe(plate)),
+                template_file(car, &patterns, kind, paper).map_err(no)?,
+            )
         }
         "jig" => {
             let end = wanted.axle.unwrap_or_else(|| default_axle(car));

@@ -24,10 +24,7 @@ pub(crate) const MOST_UPLOAD: usize = 4 << 20;
 const MOST_TABLE: usize = 1 << 20;
 
 /// Takes a file and shows what is in it.
-pub(crate) async fn upload(
-    State(app): State<App>,
-    parts: Result<Multipart, MultipartRejection>,
-) -> Response {
+pub(crate) async fn upload(State(app): State<App>, parts: Result<Multipart, MultipartRejection>) -> Response {
     let read = match parts {
         Ok(parts) => fields(parts).await,
         Err(error) => Err((error.body_text(), None)),

@@ -105,7 +105,8 @@ impl Looked {
     /// Tries a table on a file's text.
     pub fn new(form: Form, text: &str) -> Self {
         let edit = points::edit(&form, text);
-        let after = edit.as_ref().ok().and_then(Option::as_ref).and_then(|e| project::edit::apply(text, e).ok());
+        let after =
+            edit.as_ref().ok().and_then(Option::as_ref).and_then(|e| project::edit::apply(text, e).ok());
         let changes = after.and_then(|after| changes(text, &after)).unwrap_or_default();
         Self { form, edit, changes }
     }
@@ -140,14 +141,16 @@ impl Looked {
             let row = form.first_row.and_then(|row| row.checked_sub(1)).unwrap_or(0);
             form.rows().get(row).and_then(|cells| cells.get(column)).map_or("", String::as_str)
         };
-        let select = |key: &str, label: &str, chosen: Option<usize>| html! {
-            label {
-                (label) " "
-                select name=(key) {
-                    option value="" selected[chosen.is_none()] { "–" }
-                    @for column in 0..width {
-                        option value=(column) selected[chosen == Some(column)] {
-                            (letters(column)) @if !head(column).is_empty() { ": " (shortened(head(column))) }
+        let select = |key: &str, label: &str, chosen: Option<usize>| {
+            html! {
+                label {
+                    (label) " "
+                    select name=(key) {
+                        option value="" selected[chosen.is_none()] { "–" }
+                        @for column in 0..width {
+                            option value=(column) selected[chosen == Some(column)] {
+                                (letters(column)) @if !head(column).is_empty() { ": " (shortened(head(column))) }
+                            }
                         }
                     }
                 }
@@ -209,12 +212,19 @@ impl Looked {
         let width = rows.iter().map(Vec::len).max().unwrap_or(0).min(MOST_COLUMNS);
         let mistakes: Vec<&ImportMistake> = self.mistakes().iter().take(MOST_MISTAKES).collect();
         let is_shown = |row: usize| {
-            (first.saturating_sub(1)..first + FIRST_ROWS).contains(&row) || mistakes.iter().any(|m| m.row == row)
+            (first.saturating_sub(1)..first + FIRST_ROWS).contains(&row)
+                || mistakes.iter().any(|m| m.row == row)
         };
         let role = |column: usize| {
             let mapping = mapping.as_ref()?;
             let [x, y, z] = mapping.coordinates;
-            let parts = [(Some(mapping.name), "name"), (Some(x), "x"), (Some(y), "y"), (Some(z), "z"), (mapping.accuracy, "±")];
+            let parts = [
+                (Some(mapping.name), "name"),
+                (Some(x), "x"),
+                (Some(y), "y"),
+                (Some(z), "z"),
+                (mapping.accuracy, "±"),
+            ];
             parts.into_iter().find(|(own, _)| *own == Some(column)).map(|(_, word)| word)
         };
         let width = mistakes.iter().map(|m| m.column + 1).fold(width, usize::max);
