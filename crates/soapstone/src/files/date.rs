@@ -15,7 +15,7 @@ pub(super) fn today() -> String {
 fn day(since: u64) -> String {
     let mut rest = since;
     let mut year = 1970;
-    let leap = |year: u64| (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+    let leap = |year: u64| (year.is_multiple_of(4) && !year.is_multiple_of(100)) || year.is_multiple_of(400);
     while rest >= 365 + u64::from(leap(year)) {
         rest -= 365 + u64::from(leap(year));
         year += 1;

@@ -99,22 +99,27 @@ fn fields(page: &str) -> Vec<(String, String)> {
     let plain = |text: &str| {
         text.replace("&quot;", "\"").replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&")
     };
-    let form =
-        page.split("<form class=\"looked\"").nth(1).expect("the form").split("</form>").next().unwrap();
+    let form = page
+        .split("<form class=\"looked\"")
+        .nth(1)
+        .expect("the form")
+        .split("</form>")
+        .next()
+        .expect("its part");
     let mut all = Vec::new();
     for tag in form.split("<input ").skip(1) {
         let of = |name: &str| tag.split(&format!("{name}=\"")).nth(1).and_then(|r| r.split('"').next());
-        all.push((of("name").unwrap().to_string(), plain(of("value").unwrap())));
+        all.push((of("name").expect("its part").to_string(), plain(of("value").expect("its part"))));
     }
     for select in form.split("<select name=\"").skip(1) {
-        let name = select.split('"').next().unwrap();
-        let select = select.split("</select>").next().unwrap();
+        let name = select.split('"').next().expect("its part");
+        let select = select.split("</select>").next().expect("its part");
         let chosen = select
             .split("<option value=\"")
             .skip(1)
-            .find(|o| o.split('>').next().unwrap().contains("selected"));
+            .find(|o| o.split('>').next().expect("its part").contains("selected"));
         if let Some(chosen) = chosen {
-            all.push((name.to_string(), chosen.split('"').next().unwrap().to_string()));
+            all.push((name.to_string(), chosen.split('"').next().expect("its part").to_string()));
         }
     }
     all
@@ -180,7 +185,7 @@ fn no_stranger_sends_points_and_none_sends_too_many() {
     let refused = server.post("/paper/points", KIND, &wide);
     assert_eq!(refused.status, 422);
     for (kind, body) in [
-        (("content-type", "text/plain"), body.clone()),
+        (("content-type", "text/plain"), body),
         (KIND, b"--xyz\r\nnonsense".to_vec()),
         (KIND, sent("a.xlsx", b"PK\x03\x04 not a workbook")),
         (KIND, sent("a.csv", b"")),
