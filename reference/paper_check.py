@@ -52,7 +52,7 @@ def check_template(folder, file):
     path = folder / "plate.dxf"
     run("template", CAR, "--plate", "lower-fore", "--side", "left", "-o", path)
     space = load(path)
-    outline = space.query('LWPOLYLINE[layer=="cut"] POLYLINE[layer=="cut"]')
+    outline = space.query('LWPOLYLINE POLYLINE[layer=="cut"]')
     assert len(outline) == 1
     corners = file["rear"]["plate"]["lower-fore"]["corners"]
     drawn = [tuple(p)[:2] for p in outline[0].get_points("xy")]
