@@ -47,6 +47,9 @@ pub fn place_words(row: &JigRow) -> String {
 
 /// A number of two figures, or more where it has no decimals.
 fn two_figures(value: f64) -> String {
+    if value == 0.0 {
+        return "0".into();
+    }
     let size = value.abs().max(1e-9).log10().floor();
     let decimals = (1.0 - size).clamp(0.0, 6.0) as usize;
     format!("{value:.decimals$}")
