@@ -141,7 +141,7 @@ pub(crate) fn columns_words(mapping: &Mapping, units: &UnitSystem) -> String {
     for ((name, column), unit) in ["x", "y", "z", "±"].into_iter().zip(all).zip(mapping.units) {
         if let Some(column) = column {
             let unit = unit.unwrap_or(units.length).symbol();
-            words.push(format!("{name} from {} in {unit}", letters(column)));
+            words.push(format!("{name} from {} [{unit}]", letters(column)));
         }
     }
     let last = mapping.last_row.map_or_else(String::new, |row| format!(" to {}", row + 1));

@@ -130,8 +130,10 @@ fn points_come_back_the_same() {
         .map(|car| (car.replace(['/', '.'], "-"), std::fs::read_to_string(demo(car)).unwrap()))
         .collect();
     cars.extend(kinds.iter().map(|kind| ((*kind).to_string(), good(&["new", kind, "-"]))));
-    // Measured on the right: the file has the mirror image.
     cars.push(("inch".into(), good(&["new", "five-link", "-", "--units", "in"])));
+    // Measured on the right: the car's own points are the mirror image of those of the file.
+    let left = std::fs::read_to_string(demo("plover/car.toml")).unwrap();
+    cars.push(("right".into(), left.replace("left from centreline", "right from centreline")));
     for (name, written) in cars {
         let car = file(&format!("paper/back-{name}.toml"), &written);
         for ending in ["csv", "xlsx"] {
@@ -196,7 +198,7 @@ fn columns_are_guessed_or_said_and_mistakes_have_addresses() {
         "1",
         "--try",
     ]);
-    assert!(good_said.contains("x from D in in") && good_said.contains("108.7 in"), "{good_said}");
+    assert!(good_said.contains("x from D [in]") && good_said.contains("108.7 in"), "{good_said}");
     for (arguments, words) in [
         (vec!["--columns", "name=A,x=B"], "no column is given for the y"),
         (vec!["--unit", "furlong"], "not a length unit"),
