@@ -74,6 +74,7 @@ def main():
         run("pedal_step.py", "--out", out)
         run("printed.py")
         run("exchange_check.py")
+        run("paper_check.py")
         names = {p.name for p in DATA.glob("*.json")} | {p.name for p in out.glob("*")}
         found = []
         for name in sorted(names):

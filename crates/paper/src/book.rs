@@ -14,9 +14,11 @@ use project::Diagnostic;
 use project::model::{Car, End};
 use study::{Choice, Subject};
 
+use crate::card::{JobsFrom, card_section};
 use crate::document::{Document, Head};
 use crate::flow::Flow;
 use crate::font::Fonts;
+use crate::jig::jig_section;
 use crate::sheet::Paper;
 use crate::stage::{stage_section, worked_section};
 use crate::template::{Clearance, of_plate, sheets};
@@ -81,12 +83,18 @@ pub fn book(
     }
     step();
     matter.flow(fonts, &weights::chapter(car));
-    let stages = stages(car);
-    for (title, stage) in &stages {
+    let stages: [Named; 2] = [("Stop", study::stop(car, &[])), ("Balance", study::balance(car, &[]))];
+    for (title, stage) in stages.iter().filter(has_data) {
         let remarks = ["± is one standard uncertainty."];
         matter.flow(fonts, &stage_section(title, CAUTION, &remarks, stage, &car.units));
     }
     step();
+    cards(&mut matter, car, fonts);
+    for axle in axles.iter().filter(|axle| axle.is_chosen(car)) {
+        if let Ok(jig) = study::jig(car, axle.subject.axle().end) {
+            matter.flow(fonts, &jig_section(&jig, car));
+        }
+    }
     templates(&mut matter, car, fonts);
     step();
     matter.flow(fonts, &survey::chapter(car));
@@ -94,20 +102,34 @@ pub fn book(
     for axle in axles.iter().filter(|axle| axle.is_chosen(car)) {
         matter.flow(fonts, &worked::chapter(axle));
     }
-    for (title, stage) in &stages {
+    for (title, stage) in stages.iter().filter(has_data) {
         matter.flow(fonts, &worked_section(&format!("{title}: how it comes about"), stage, &car.units));
     }
     step();
-    matter.flow(fonts, &assumed::chapter(car, spec));
+    matter.flow(fonts, &assumed::chapter(&stages, spec));
     let whole = cover::before(car, spec, &axles, matter, head, fonts);
     step();
     whole
 }
 
-/// The stages that have data: with nothing but what is lacking they are said on the page of what was assumed.
-fn stages(car: &Car) -> Vec<(&'static str, study::Stage)> {
-    let all = [("Stop", study::stop(car, &[])), ("Balance", study::balance(car, &[]))];
-    all.into_iter().filter(|(_, stage)| !stage.groups.is_empty()).collect()
+/// A stage with its name.
+type Named = (&'static str, study::Stage);
+
+/// Whether a stage has data; with nothing but what is lacking it is said on the page of what was assumed.
+fn has_data((_, stage): &&Named) -> bool {
+    !stage.groups.is_empty()
+}
+
+/// A setup card each, with the jobs from every other setup.
+fn cards(document: &mut Document, car: &Car, fonts: &Fonts) {
+    let all = study::cards(car);
+    for card in &all {
+        let others = all.iter().filter(|other| other.name != card.name);
+        let from: Vec<JobsFrom> = others
+            .map(|other| JobsFrom { card: other.clone(), steps: study::steps(other, card, &car.units) })
+            .collect();
+        document.flow(fonts, &card_section(card, &from, &car.units));
+    }
 }
 
 fn templates(document: &mut Document, car: &Car, fonts: &Fonts) {

@@ -20,6 +20,8 @@ pub mod pdf;
 pub mod png;
 
 pub mod book;
+pub mod card;
+pub mod jig;
 pub mod stage;
 pub mod template;
 

@@ -43,3 +43,19 @@ fn picture(svg: &str, fonts: &Fonts, dpi: f64, (width, height): (f64, f64)) -> R
     resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixels.as_mut());
     pixels.encode_png().map_err(|error| Trouble::Png(error.to_string()))
 }
+
+/// A drawing of [`draw`] as PNG on white, `scale` pixels to each of its own units.
+///
+/// # Errors
+/// Where the drawing has no size or is not well formed, or the picture would be too large or too small.
+pub fn drawing(svg: &str, fonts: &Fonts, scale: f64) -> Result<Vec<u8>, PaperError> {
+    let of = crate::sheet::Drawing::new(svg);
+    let (width, height) = of.map_or((0.0, 0.0), |drawing| drawing.size());
+    let svg = draw::style::standalone_in(svg, draw::style::Theme::Print);
+    let (width, height) = (width * scale, height * scale);
+    picture(&svg, fonts, scale * 96.0, (width, height)).map_err(|trouble| match trouble {
+        Trouble::Svg(source) => PaperError::Svg { page: 1, source },
+        Trouble::Size => PaperError::Size { page: 1, width, height },
+        Trouble::Png(reason) => PaperError::Png { page: 1, reason },
+    })
+}

@@ -2,10 +2,16 @@
 
 mod args;
 mod book;
+mod card;
 mod check;
 mod choose;
 mod explain;
+mod export;
+mod file;
+mod flow;
 pub(crate) mod holes;
+mod import;
+mod jig;
 mod load;
 mod new;
 mod open;
@@ -15,6 +21,7 @@ pub(crate) mod select;
 mod stage;
 mod sweep;
 mod table;
+mod template;
 mod weigh;
 
 use std::process::ExitCode;
@@ -76,6 +83,12 @@ impl From<std::io::Error> for Failure {
     }
 }
 
+impl From<crate::files::FileError> for Failure {
+    fn from(error: crate::files::FileError) -> Self {
+        Self::Input { message: error.to_string(), hint: error.hint() }
+    }
+}
+
 impl From<study::WeighError> for Failure {
     fn from(error: study::WeighError) -> Self {
         Self::Input { message: error.to_string(), hint: Some(error.hint()) }
@@ -105,6 +118,11 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Balance(a)) => stage::run(Which::Balance, &a),
         Some(Command::Book(a)) => book::run(&a),
         Some(Command::Holes(a)) => holes::run(&a),
+        Some(Command::Jig(a)) => jig::run(&a),
+        Some(Command::Card(a)) => card::run(&a),
+        Some(Command::Template(a)) => template::run(&a),
+        Some(Command::Export(a)) => export::run(&a),
+        Some(Command::Import(a)) => import::run(&a),
         Some(Command::Check(a)) => check::run(&a),
         Some(Command::Explain(a)) => explain::run(&a),
         Some(Command::New(a)) => new::run(&a),

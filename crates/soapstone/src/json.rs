@@ -2,10 +2,13 @@
 //! a change that could break a reader gets a new number. Values are SI, angles in degrees, points in ISO 8855
 //! axes with the origin on the ground under the middle of the front axle, whatever the file's units.
 
+mod card;
 mod check;
 mod choice;
 mod explain;
 mod holes;
+mod import;
+mod jig;
 mod roll;
 mod stage;
 mod starter;
@@ -16,10 +19,13 @@ use nalgebra::Vector3;
 use serde::Serialize;
 use study::{Estimate, Scale};
 
+pub(crate) use card::cards;
 pub(crate) use check::check;
 pub(crate) use choice::choice;
 pub(crate) use explain::{quantities, worked, worked_car, worked_columns};
 pub(crate) use holes::holes;
+pub(crate) use import::imported;
+pub(crate) use jig::jig;
 pub(crate) use roll::roll_sweep;
 pub(crate) use stage::stage;
 pub(crate) use starter::starter;

@@ -1,6 +1,7 @@
 //! Soapstone, in the browser and in the terminal: where the pickups go, what the car does with them there.
 
 mod cli;
+mod files;
 mod json;
 mod print;
 mod stage;

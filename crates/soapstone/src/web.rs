@@ -12,6 +12,7 @@ mod measure;
 mod memory;
 mod page;
 mod pair;
+mod paper;
 mod place;
 mod shown;
 mod stage;
@@ -69,6 +70,10 @@ fn routes(app: App) -> Router {
         .route("/weigh", get(weigh::page).post(weigh::save))
         .route("/stop", get(stage::stop).post(stage::save_stop))
         .route("/balance", get(stage::balance).post(stage::save_balance))
+        .route("/paper", get(paper::page))
+        .route("/paper/get/{what}", get(paper::get))
+        .route("/paper/points", post(paper::upload).layer(DefaultBodyLimit::max(paper::MOST_UPLOAD)))
+        .route("/paper/points/take", post(paper::take).layer(DefaultBodyLimit::max(paper::MOST_UPLOAD)))
         .route("/place", get(place::page))
         .route("/place/parts", get(place::parts))
         .route("/place/solid", get(place::solid))

@@ -1,9 +1,8 @@
 //! What was assumed, what is doubtful in the file, and what the program does not know.
 
-use project::model::Car;
 use project::{Severity, line_column};
 
-use super::BookSpec;
+use super::{BookSpec, Named};
 use crate::flow::Flow;
 
 /// What no page of the book covers.
@@ -16,7 +15,7 @@ const NOT_COVERED: [&str; 6] = [
     "Past the range of a model the figure is marked where it stands.",
 ];
 
-pub(super) fn chapter(car: &Car, spec: &BookSpec<'_>) -> Flow {
+pub(super) fn chapter(stages: &[Named], spec: &BookSpec<'_>) -> Flow {
     let mut flow = Flow::new();
     flow.heading(1, "What was assumed");
     for (severity, title) in [
@@ -38,7 +37,6 @@ pub(super) fn chapter(car: &Car, spec: &BookSpec<'_>) -> Flow {
             flow.bullets(lines);
         }
     }
-    let stages = [("Stop", study::stop(car, &[])), ("Balance", study::balance(car, &[]))];
     let lacks: Vec<String> = stages
         .iter()
         .filter(|(_, stage)| stage.groups.is_empty())

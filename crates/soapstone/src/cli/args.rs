@@ -34,6 +34,16 @@ pub(crate) enum Command {
     Book(BookArgs),
     /// Find hole places on a plate for wanted values
     Holes(HolesArgs),
+    /// The jig sheet of an axle: every place, how exact it has to be, the tapes and diagonals that check it
+    Jig(JigArgs),
+    /// Setup cards: what is set in each setup, and the jobs from one to another
+    Card(CardArgs),
+    /// Drilling templates at true scale, for paper or a cutter
+    Template(TemplateArgs),
+    /// Points, results, the skeleton in space or charts as files for other programs
+    Export(ExportArgs),
+    /// Take points in from a spreadsheet
+    Import(ImportArgs),
     /// Look a car file over: mistakes, probable slips, joints that do not hold
     Check(CheckArgs),
     /// One quantity: what it is, its formula and source, and this car's figures in it
@@ -176,6 +186,166 @@ pub(crate) struct HolesArgs {
     pub csv: bool,
 }
 
+/// What is in the printer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PaperName {
+    /// 210 by 297 mm
+    A4,
+    /// 8 1/2 by 11 in
+    Letter,
+}
+
+/// A file that is written, for commands that can.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct FileArgs {
+    /// Write over a file that is there
+    #[arg(long)]
+    pub force: bool,
+    /// Paper of a PDF; left out: Letter for a car in inches, else A4
+    #[arg(long, value_enum)]
+    pub paper: Option<PaperName>,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct JigArgs {
+    /// Car file; the whole demo car if left out
+    pub car: Option<PathBuf>,
+    /// Axle; as `[choose]` in the file says, else the one that has holes
+    #[arg(long, value_enum)]
+    pub axle: Option<AxleName>,
+    /// One JSON object, SI
+    #[arg(long, conflicts_with_all = ["csv", "output"])]
+    pub json: bool,
+    /// Comma-separated values
+    #[arg(long, conflicts_with = "output")]
+    pub csv: bool,
+    /// File to write: .pdf, .csv or .xlsx
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    #[command(flatten)]
+    pub file: FileArgs,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct CardArgs {
+    /// Car file; the whole demo car if left out
+    pub car: Option<PathBuf>,
+    /// The card of this setup alone, `as drawn` for the car without one
+    #[arg(long, value_name = "NAME")]
+    pub setup: Option<String>,
+    /// The jobs from this setup, `as drawn` for the car without one; left out, a PDF has those from every other one
+    #[arg(long, value_name = "NAME")]
+    pub from: Option<String>,
+    /// One JSON object, SI
+    #[arg(long, conflicts_with = "output")]
+    pub json: bool,
+    /// File to write: .pdf
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    #[command(flatten)]
+    pub file: FileArgs,
+}
+
+/// Sides of the car.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SideName {
+    /// The left side
+    Left,
+    /// The right side: the mirror
+    Right,
+    /// Both, side by side or page after page
+    Both,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct TemplateArgs {
+    /// Car file; the whole demo car if left out
+    pub car: Option<PathBuf>,
+    /// Plates of this axle alone
+    #[arg(long, value_enum)]
+    pub axle: Option<AxleName>,
+    /// This plate alone
+    #[arg(long, value_name = "NAME")]
+    pub plate: Option<String>,
+    /// Side of the car
+    #[arg(long, value_enum, default_value_t = SideName::Both)]
+    pub side: SideName,
+    /// File to write: .pdf, .svg or .dxf (mm; layers cut, drill, mark)
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
+    #[command(flatten)]
+    pub file: FileArgs,
+}
+
+/// What is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ExportName {
+    /// Every point with its ±, as `import` reads it back: .csv or .xlsx
+    Points,
+    /// Choice table, Stop, Balance, Weigh: .csv or .xlsx
+    Results,
+    /// Links, arms, axes and wheels in space, in the car's axes and mm: .dxf or .step
+    Skeleton,
+    /// Views and charts: a folder, of .svg unless `--as png` says otherwise
+    Charts,
+}
+
+/// Kinds of pictures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PictureName {
+    /// Lines, sharp at any size
+    Svg,
+    /// Pixels
+    Png,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct ExportArgs {
+    /// What to write
+    #[arg(value_enum)]
+    pub what: ExportName,
+    /// Car file; the whole demo car if left out
+    pub car: Option<PathBuf>,
+    /// File to write, for charts a folder; its ending says what it is
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Kind of the charts
+    #[arg(long = "as", value_enum, default_value_t = PictureName::Svg)]
+    pub picture: PictureName,
+    /// Write over files that are there
+    #[arg(long)]
+    pub force: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct ImportArgs {
+    /// Car file
+    pub car: PathBuf,
+    /// Table of points: .csv or .xlsx, in the file's own frame
+    pub points: PathBuf,
+    /// Axle of names that do not begin with theirs; the one that the file has, the rear where it has both
+    #[arg(long, value_enum)]
+    pub axle: Option<AxleName>,
+    /// Sheet of a workbook; the first that has points if left out
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// Which column is what: name=A,x=B,y=C,z=D,accuracy=E; guessed from the headings if left out
+    #[arg(long, value_name = "COLUMNS")]
+    pub columns: Option<String>,
+    /// First row that is a point, as the spreadsheet counts it
+    #[arg(long, value_name = "ROW", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    pub first_row: Option<u32>,
+    /// What bare numbers are in; as the headings say if left out, else the file's own unit
+    #[arg(long, value_name = "UNIT")]
+    pub unit: Option<String>,
+    /// Show what would change and write nothing
+    #[arg(long = "try")]
+    pub trial: bool,
+    /// One JSON object
+    #[arg(long)]
+    pub json: bool,
+}
+
 #[derive(Debug, ClapArgs)]
 pub(crate) struct CheckArgs {
     /// Car file
@@ -218,33 +388,19 @@ pub(crate) struct NewArgs {
     pub json: bool,
 }
 
-/// Paper of a printer.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub(crate) enum PaperName {
-    /// 210 x 297 mm
-    #[default]
-    A4,
-    /// 8 1/2 x 11 in
-    Letter,
-}
-
 #[derive(Debug, ClapArgs)]
 pub(crate) struct BookArgs {
     /// Car file; the whole demo car if left out
     pub car: Option<PathBuf>,
-    /// The file to write, such as plover.pdf; `-` prints it
+    /// The file to write, such as plover.pdf
     #[arg(short, long, value_name = "FILE.pdf")]
     pub output: PathBuf,
-    /// Paper in the printer
-    #[arg(long, value_enum, default_value_t)]
-    pub paper: PaperName,
     /// The day on every page; today if left out
     #[arg(long)]
     pub date: Option<String>,
     /// The revision on every page; a mark of the car file's text if left out
     #[arg(long)]
     pub revision: Option<String>,
-    /// Write over a file that is there
-    #[arg(long)]
-    pub force: bool,
+    #[command(flatten)]
+    pub file: FileArgs,
 }

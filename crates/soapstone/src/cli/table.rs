@@ -10,6 +10,19 @@ const THIN: TableStyle = TableStyle::new().header_separator(LineStyle::none().fi
 /// A table whose first column is a name and the others figures. Where it is wider than the terminal it is cut
 /// into tables below each other, each with the first column.
 pub(crate) fn figures(headings: &[Vec<String>], rows: &[Vec<String>]) -> String {
+    aligned(headings, rows, &|column| column == 0)
+}
+
+/// A table as it stands on paper.
+pub(crate) fn of_paper(table: &paper::flow::Table) -> String {
+    let headings: Vec<Vec<String>> = table.columns.iter().map(|c| vec![c.heading.clone()]).collect();
+    let left =
+        |column: usize| table.columns.get(column).is_some_and(|c| c.align == paper::sheet::Align::Left);
+    aligned(&headings, &table.rows, &left)
+}
+
+/// The same with columns that stand at the left where told so.
+fn aligned(headings: &[Vec<String>], rows: &[Vec<String>], left: &dyn Fn(usize) -> bool) -> String {
     let widths: Vec<usize> = headings
         .iter()
         .enumerate()
@@ -41,7 +54,8 @@ pub(crate) fn figures(headings: &[Vec<String>], rows: &[Vec<String>]) -> String 
             let take =
                 |row: &Vec<String>| part.iter().filter_map(|i| row.get(*i).cloned()).collect::<Vec<_>>();
             let head: Vec<Vec<String>> = part.iter().filter_map(|i| headings.get(*i).cloned()).collect();
-            one(&head, &rows.iter().map(take).collect::<Vec<_>>())
+            let left: Vec<bool> = part.iter().map(|i| left(*i)).collect();
+            one(&head, &rows.iter().map(take).collect::<Vec<_>>(), &left)
         })
         .collect();
     tables.join("\n")
@@ -50,7 +64,7 @@ pub(crate) fn figures(headings: &[Vec<String>], rows: &[Vec<String>]) -> String 
 /// Space between columns.
 const GAP: usize = 3;
 
-fn one(headings: &[Vec<String>], rows: &[Vec<String>]) -> String {
+fn one(headings: &[Vec<String>], rows: &[Vec<String>], left: &[bool]) -> String {
     let mut table = Table::new();
     table.load_style(THIN).set_content_arrangement(ContentArrangement::Disabled);
     // A heading may have several lines: name, then unit.
@@ -64,7 +78,11 @@ fn one(headings: &[Vec<String>], rows: &[Vec<String>]) -> String {
     }
     for (i, column) in table.column_iter_mut().enumerate() {
         column.set_padding((0, 2));
-        column.set_cell_alignment(if i == 0 { CellAlignment::Left } else { CellAlignment::Right });
+        column.set_cell_alignment(if left.get(i) == Some(&true) {
+            CellAlignment::Left
+        } else {
+            CellAlignment::Right
+        });
     }
     table.lines().map(|l| format!("{}\n", l.trim_end())).collect()
 }

@@ -10,7 +10,13 @@ const SCRIPT: &str = "text/javascript; charset=utf-8";
 
 /// Page styles after those of the drawings.
 static STYLE: LazyLock<String> = LazyLock::new(|| {
-    [draw::style::CSS.as_str(), include_str!("assets/page.css"), include_str!("assets/measure.css")].concat()
+    [
+        draw::style::CSS.as_str(),
+        include_str!("assets/page.css"),
+        include_str!("assets/measure.css"),
+        include_str!("assets/paper.css"),
+    ]
+    .concat()
 });
 
 /// The scripts, by name.

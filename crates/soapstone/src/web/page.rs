@@ -33,8 +33,8 @@ const STAGES: [(&str, &str); 5] = [
 /// them begins one.
 fn stages(desk: &Desk, stage: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
     let points = ["measure", "place"];
-    let whole =
-        (!stage.is_empty() && !points.contains(&stage)) || desk.car().is_some_and(|car| car.weigh.is_some());
+    let of_whole = STAGES.iter().any(|(path, _)| *path == stage && !points.contains(path));
+    let whole = of_whole || desk.car().is_some_and(|car| car.weigh.is_some());
     STAGES.into_iter().filter(move |(path, _)| whole || points.contains(path))
 }
 
@@ -94,6 +94,7 @@ pub(crate) fn layout(app: &App, desk: &Desk, sheet: Sheet<'_>) -> Markup {
                             a href={ "/" (path) "?" (sheet.query) } data-stage-link=(path)
                                 aria-current=[(path == sheet.stage).then_some("page")] { (name) }
                         }
+                        a.beside href={ "/paper?" (sheet.query) } aria-current=[(sheet.stage == "paper").then_some("page")] { "Paper" }
                     }
                     @if app.guard.invitation().is_some() { a.phone href="/pair" { "Telephone" } }
                     div.ways id="part-ways" {

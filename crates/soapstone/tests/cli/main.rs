@@ -10,6 +10,7 @@ mod exits;
 mod figures;
 mod mistakes;
 mod open;
+mod paper;
 mod run;
 mod shell;
 mod stage;

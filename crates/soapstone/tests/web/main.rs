@@ -15,6 +15,7 @@ mod malformed;
 mod markup;
 mod measure;
 mod origin;
+mod paper;
 #[path = "../common/served.rs"]
 mod served;
 mod stage;

@@ -4,7 +4,7 @@ use crate::http::{get, host, request};
 use crate::served::Served;
 
 /// Pages, whole or in part.
-const PAGES: [&str; 11] = [
+const PAGES: [&str; 12] = [
     "/measure",
     "/measure?axle=front&point=upper-arm.ball&text=1",
     "/start/points?axle=rear&at=3",
@@ -15,6 +15,7 @@ const PAGES: [&str; 11] = [
     "/place/parts?drag=link.lower-fore.body@-2.1,0.42,0.27&view=side",
     "/explain?quantity=anti-lift",
     "/pair",
+    "/paper",
     "/nothing-here",
 ];
 

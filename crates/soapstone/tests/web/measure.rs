@@ -39,6 +39,17 @@ impl Server {
         get(&self.host, path)
     }
 
+    pub fn host(&self) -> &str {
+        &self.host
+    }
+
+    /// A body of some kind, with the token.
+    pub fn post(&self, path: &str, kind: (&str, &str), body: &[u8]) -> Answer {
+        let origin = format!("http://{}", self.host);
+        let to = format!("{path}?token={}", self.token);
+        request(&self.host, "POST", &to, &[kind, ("origin", &origin)], body)
+    }
+
     pub fn form(&self, path: &str, fields: &[(&str, &str)]) -> Answer {
         let pairs: Vec<String> = fields.iter().map(|(k, v)| format!("{}={}", coded(k), coded(v))).collect();
         let origin = format!("http://{}", self.host);
