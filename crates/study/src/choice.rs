@@ -93,6 +93,8 @@ pub struct Choice {
     pub ties: Vec<Tie>,
     /// Columns that had to be left out, with what to add to the file.
     pub missing: Missing,
+    /// The whole car, where the file has it: rows that are worked out later begin with it.
+    pub(crate) context: Option<Context>,
 }
 
 /// The candidates that a car file gives for an axle: as drawn, each hole, each setup. A setup of the same holes
@@ -169,7 +171,7 @@ pub fn choose(
         })
         .collect();
     let ties = ties(&rows, columns.len());
-    Ok(Choice { columns, rows, ties, missing })
+    Ok(Choice { columns, rows, ties, missing, context })
 }
 
 /// The columns that the car's figures allow, and those that they do not, with what is missing.
@@ -229,9 +231,13 @@ pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> R
     with_context(subject, candidate, columns, true)
 }
 
-/// The same without the ± of the whole car's columns: for a hand that is moving.
-pub fn quick_row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> Row {
-    with_context(subject, candidate, columns, false)
+/// A row beside those of a table, without the ± of the whole car's columns: for a hand that is moving.
+pub fn quick_row(subject: &Subject<'_>, candidate: Candidate, table: &Choice) -> Row {
+    let moved = table.context.as_ref().and_then(|context| context.moved(subject.car()));
+    match moved {
+        Some(context) => row_of(subject, candidate, &table.columns, Some((&context, false)), &[]),
+        None => with_context(subject, candidate, &table.columns, false),
+    }
 }
 
 fn with_context(subject: &Subject<'_>, candidate: Candidate, columns: &[Column], with_doubt: bool) -> Row {

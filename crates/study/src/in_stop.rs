@@ -53,6 +53,13 @@ impl Context {
         Ok(Self { known: values.map(|v| v.is_some()), lacks, whole })
     }
 
+    /// The same for a car of which only points of links were moved: what was weighed is taken over. `None` where more is
+    /// another.
+    pub fn moved(&self, car: &Car) -> Option<Self> {
+        let whole = self.whole.moved(car)?;
+        Some(Self { whole, known: self.known, lacks: self.lacks.clone() })
+    }
+
     /// Those of which something can be said.
     pub fn columns(&self) -> impl Iterator<Item = InStop> + '_ {
         InStop::ALL.into_iter().filter(|q| self.known.get(q.index()).copied().unwrap_or(false))
@@ -317,5 +324,24 @@ mod tests {
                 assert!(few <= all * (1.0 + 1e-9) && few > 0.9 * all, "{which:?}: {few} of {all}");
             }
         }
+    }
+
+    /// A car of which one point was moved is answered as if its file had been read with it.
+    #[test]
+    fn a_moved_point_is_answered_with_the_weighing_as_it_is() {
+        let mut car = project::read(include_str!("../../../examples/plover/whole.toml")).car.unwrap();
+        crate::settle(&mut car);
+        let context = Context::new(&car).unwrap();
+        let mut moved = car.clone();
+        moved.rear.as_mut().unwrap().points[0].at.z += 0.02;
+        let (quick, slow) = (context.moved(&moved).unwrap(), Context::new(&moved).unwrap());
+        let value = |context: &Context| -> Vec<Option<f64>> {
+            let answer = context.answer(&[], false).unwrap();
+            answer.estimates.iter().map(|e| e.as_ref().map(|e| e.value)).collect()
+        };
+        assert_eq!(value(&quick), value(&slow));
+        assert_ne!(value(&quick), value(&context));
+        moved.rear.as_mut().unwrap().wheel.centre.at.x -= 0.01;
+        assert!(context.moved(&moved).is_none(), "another wheelbase weighs otherwise");
     }
 }

@@ -106,7 +106,8 @@ mod tests {
 
     fn told(rows: Vec<Row>) -> Vec<String> {
         let column = Column { quantity: Quantity::InStop(InStop::RearRise), travel: None };
-        let choice = Choice { columns: vec![column], rows, ties: Vec::new(), missing: Vec::new() };
+        let choice =
+            Choice { columns: vec![column], rows, ties: Vec::new(), missing: Vec::new(), context: None };
         summary(&choice, &UnitSystem::default())
     }
 

@@ -520,6 +520,18 @@ impl WholeCar {
         Ok(Self { car, loading, inputs, figures })
     }
 
+    /// The same weighing under a car of which only points of links were moved; `None` where its wheels or its load are
+    /// others, so that it weighs something else.
+    pub fn moved(&self, car: &Car) -> Option<Self> {
+        let wheel = |car: &Car, end: End| {
+            let wheel = &car.axle(end)?.wheel;
+            Some((wheel.centre.at, wheel.loaded_radius.value))
+        };
+        let same = [End::Front, End::Rear].into_iter().all(|end| wheel(car, end) == wheel(&self.car, end));
+        let fuel = |car: &Car| car.weigh.as_ref().map(|weigh| weigh.fuel_share.value);
+        (same && fuel(car) == fuel(&self.car)).then(|| Self { car: car.clone(), ..self.clone() })
+    }
+
     /// What is uncertain, in the order of every estimate's contributions.
     pub fn inputs(&self) -> &[Input] {
         &self.inputs

@@ -280,3 +280,21 @@ fn nothing_is_written_over_and_endings_are_told() {
     let done = run(&["jig", "-o", &format!("{}/deeper/jig.pdf", new("no-folder"))]);
     assert!(done.code == Some(2) && done.err.contains("the folder is not there"), "{}", done.err);
 }
+
+#[test]
+fn the_book_is_one_file_that_is_not_written_over() {
+    let path = new("book.pdf");
+    let said = good(&["book", "-o", &path, "--date", "2026-05-17", "--revision", "7"]);
+    let pdf = read(&path);
+    assert!(pdf.starts_with(b"%PDF-"));
+    assert!(said.contains(&format!("{} pages", pages(&pdf))), "{said}");
+    let again = run(&["book", "-o", &path]);
+    assert!(again.code == Some(2) && again.err.contains("--force"), "{}", again.err);
+    assert_eq!(read(&path), pdf, "it is left as it is");
+    good(&["book", "-o", &path, "--force", "--date", "2026-05-17", "--revision", "7"]);
+    assert_eq!(read(&path), pdf, "the same car gives the same bytes");
+    let one = new("one.pdf");
+    good(&["book", &demo("wren/car.toml"), "-o", &one]);
+    assert!(read(&one).starts_with(b"%PDF-"));
+    assert!(run(&["book", "-o", "book.doc"]).err.contains("`.pdf`"));
+}

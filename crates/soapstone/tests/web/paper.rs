@@ -53,6 +53,7 @@ fn every_link_of_the_page_is_a_file_of_its_kind() {
         assert!(answer.body.len() > 300 && answer.body.starts_with(begin), "{link}");
         assert_eq!(answer.header("x-content-type-options"), "nosniff");
     }
+    assert!(links.iter().any(|l| l.starts_with("/paper/get/book?as=pdf")), "the book");
     assert!(links.iter().any(|l| l.contains("plate=lower-fore") && l.contains("side=right")));
 }
 

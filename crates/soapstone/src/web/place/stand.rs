@@ -154,8 +154,11 @@ impl<'a> Stand<'a> {
 fn row_of(car: &Car, end: End, holes: &[usize], name: String, rows: &Choice, quick: bool) -> Option<Row> {
     let subject = Subject::new(car, end).ok()?;
     let candidate = Candidate::new(name, holes.to_vec());
-    let work = if quick { study::quick_row } else { study::row };
-    Some(work(&subject, candidate, &rows.columns))
+    Some(if quick {
+        study::quick_row(&subject, candidate, rows)
+    } else {
+        study::row(&subject, candidate, &rows.columns)
+    })
 }
 
 /// The scene of a car at the shown attitude.
