@@ -240,7 +240,7 @@ impl Sheet<'_> {
     fn tapes(&self) -> Table {
         let mut columns = vec![Column::words("place")];
         columns.extend((0..self.jig.datums.len()).map(|d| Column::figures(mark_letter(d))));
-        columns.push(Column::words("best three"));
+        columns.extend([Column::words("best three"), Column::words("a mm of tape, along x, y, z")]);
         let mut table = Table::new(columns);
         for row in &self.jig.rows {
             let mut cells = vec![sided(row)];
@@ -248,23 +248,22 @@ impl Sheet<'_> {
                 let tape = row.tapes.iter().find(|tape| tape.datum == datum);
                 tape.map_or_else(|| "–".into(), |tape| self.tape(tape))
             }));
-            cells.push(self.best(row));
+            cells.extend(self.best(row));
             table.row(cells);
         }
         table
     }
 
     fn tape(&self, tape: &Tape) -> String {
-        format!("{}\u{a0}±\u{a0}{}", self.number(tape.length), self.small(tape.uncertainty))
+        self.number(tape.length)
     }
 
-    fn best(&self, row: &JigRow) -> String {
-        let Some(fix) = &row.fix else { return "none".into() };
+    fn best(&self, row: &JigRow) -> [String; 2] {
+        let Some(fix) = &row.fix else { return ["none".into(), String::new()] };
         let letters: Vec<String> = fix.datums.iter().map(|datum| mark_letter(*datum)).collect();
         let along: Vec<String> = fix.along.iter().map(|a| self.small(a * TAPE)).collect();
         let flat = if fix.is_ill_conditioned() { ", flat angle" } else { "" };
-        let enough = if row.tape_will_do(TAPE) == Some(true) { ", tape is enough" } else { "" };
-        format!("{} ({}){flat}{enough}", letters.join(""), along.join(", "))
+        [letters.join(""), format!("{}{flat}", along.join(", ").replace(' ', "\u{a0}"))]
     }
 
     fn diagonals(&self) -> Table {

@@ -22,7 +22,7 @@ pub use brake::{
 };
 pub use chassis::{AirReading, AirRow, BarArms, BarReading, BumpStop, DamperReading, SpringReading};
 pub use jig::{Allowed, JigDatum, JigReading};
-pub use tyre::{SimpleReading, TyreModel, TyreReading};
+pub use tyre::{AsEntered, SimpleReading, TyreModel, TyreReading};
 pub use weigh::{EndRates, Gyration, Held, LevelScales, LiftReading, Part, RaisedScales, Weighing, Wish};
 
 /// A value with its standard uncertainty (0 where none is stated), SI.

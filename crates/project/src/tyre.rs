@@ -3,7 +3,7 @@
 use units::Dimension;
 use vehicle::tyre::{Parameters, SlipConvention, Tyre};
 
-use crate::model::{SimpleReading, TyreModel, TyreReading, Value};
+use crate::model::{AsEntered, SimpleReading, TyreModel, TyreReading, Value};
 use crate::reader::Section;
 use crate::suggest;
 
@@ -41,7 +41,13 @@ pub(crate) fn read(section: Section<'_>) -> Option<TyreReading> {
         }
         Some(rate)
     });
-    let pressure = section.positive("pressure", Dimension::Pressure);
+    let pressure = section.entry("pressure").and_then(|entry| {
+        let value = entry.positive(Dimension::Pressure)?.value;
+        let bare = || units::show::with_unit(value, Dimension::Pressure, &section.units, 2);
+        // A text has its unit, unless it is a number in quotes.
+        let written = entry.text_if_any().map(str::trim).filter(|text| text.contains(char::is_alphabetic));
+        Some(AsEntered { value, words: written.map_or_else(bare, str::to_string) })
+    });
     let span = section.span.clone();
     let model = if magic { published(&section) } else { simple(&section, vertical_rate) };
     section.finish(None);

@@ -42,7 +42,8 @@ fn a_setup_is_the_car_with_its_own_figures_in_place() {
     assert!((toe(&car) - 0.1).abs() < 1e-12 && toe(own) == 0.0);
     let Masters::Bar { share, .. } = own.pedal.as_ref().unwrap().masters else { panic!("a bias bar") };
     assert!((share.value - 0.52).abs() < 1e-12);
-    let pressure = |car: &Car| car.front.as_ref().unwrap().tyre.as_ref().unwrap().pressure.unwrap().value;
+    let pressure =
+        |car: &Car| car.front.as_ref().unwrap().tyre.as_ref().unwrap().pressure.as_ref().unwrap().value;
     assert!((pressure(&car) - 2.1e5).abs() < 1e-6 && (pressure(own) - 1.9e5).abs() < 1e-6);
     let change =
         |key: &str, from: &str, to: &str| Change { key: key.into(), from: Some(from.into()), to: to.into() };

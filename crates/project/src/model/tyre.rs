@@ -12,11 +12,20 @@ pub struct TyreReading {
     /// Which model, with its figures.
     pub model: TyreModel,
     /// Pressure \[Pa\] that is set, for the setup card: nothing follows from it.
-    pub pressure: Option<Value>,
+    pub pressure: Option<AsEntered>,
     /// Vertical rate of one tyre \[N/m\].
     pub vertical_rate: Option<Value>,
     /// Place in the file.
     pub span: Range<usize>,
+}
+
+/// A figure that is only handed on, in the words in which it was written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AsEntered {
+    /// What it is, SI.
+    pub value: f64,
+    /// As written, with a unit.
+    pub words: String,
 }
 
 /// Figures of a tyre.

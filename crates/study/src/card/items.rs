@@ -240,9 +240,8 @@ fn of_axle(axle: &Axle, units: &UnitSystem, items: &mut Vec<Item>) {
     }
     if let Some(tyre) = &axle.tyre {
         put(Work::Tyre, format!("{end} tyres"), tyre_words(tyre, units));
-        if let Some(pressure) = tyre.pressure {
-            let words = plain(pressure.value, Dimension::Pressure, units);
-            put(Work::Pressure, format!("{end} pressure"), format!("{words}, as entered"));
+        if let Some(pressure) = &tyre.pressure {
+            put(Work::Pressure, format!("{end} pressure"), format!("{}, as entered", pressure.words));
         }
     }
     if let Some(ride) = &axle.ride_height {
