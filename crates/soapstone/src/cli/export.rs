@@ -62,7 +62,7 @@ fn folder(args: &ExportArgs, car: &Car) -> Result<(), Failure> {
     })?;
     let fonts = crate::print::fonts();
     for (path, picture) in &named {
-        file::write(path, &picture.file(&fonts, kind)?, args.force)?;
+        file::write(path, &picture.file(fonts, kind)?, args.force)?;
     }
     file::wrote(folder, &format!("{} pictures\n", named.len()))
 }

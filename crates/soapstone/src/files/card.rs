@@ -69,7 +69,7 @@ pub(crate) fn card_file(
     let fonts = crate::print::fonts();
     let mut document = document(car, "setup cards", paper);
     for (card, from) in cards {
-        document.flow(&fonts, &card_section(card, from, &car.units));
+        document.flow(fonts, &card_section(card, from, &car.units));
     }
-    Ok(pdf(&document, &fonts)?)
+    Ok(pdf(&document, fonts)?)
 }

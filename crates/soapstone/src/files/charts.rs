@@ -131,7 +131,7 @@ pub(crate) fn charts_zip(pictures: &[Picture], kind: Kind) -> Result<Vec<u8>, Fi
     for picture in pictures {
         let name = format!("{}.{}", super::safe(&picture.name), kind.ending());
         out.start_file(name, SimpleFileOptions::default())?;
-        out.write_all(&picture.file(&fonts, kind)?)?;
+        out.write_all(&picture.file(fonts, kind)?)?;
     }
     Ok(out.finish()?.into_inner())
 }

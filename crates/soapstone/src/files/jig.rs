@@ -19,8 +19,8 @@ pub(crate) fn jig_file(jig: &Jig, car: &Car, kind: Kind, paper: Paper) -> Result
     }
     let fonts = crate::print::fonts();
     let mut document = document(car, &format!("jig sheet, {} axle", jig.end.name()), paper);
-    document.flow(&fonts, &jig_section(jig, car));
-    Ok(pdf(&document, &fonts)?)
+    document.flow(fonts, &jig_section(jig, car));
+    Ok(pdf(&document, fonts)?)
 }
 
 /// The sheet as tables, the places first; lengths in the file's unit.

@@ -79,14 +79,14 @@ pub(crate) fn template_file(
     if kind == Kind::Pdf {
         let mut document = document(car, "templates at 1:1", paper);
         for pattern in patterns {
-            sheets(&mut document, &fonts, pattern, &car.units)?;
+            sheets(&mut document, fonts, pattern, &car.units)?;
         }
-        return Ok(pdf(&document, &fonts)?);
+        return Ok(pdf(&document, fonts)?);
     }
-    let whole = beside(patterns.iter().map(|pattern| drawing(&fonts, pattern)));
+    let whole = beside(patterns.iter().map(|pattern| drawing(fonts, pattern)));
     match kind {
-        Kind::Svg => Ok(whole.svg(&fonts).into_bytes()),
-        Kind::Dxf => Ok(dxf(&plan(&fonts, &whole))?.into_bytes()),
+        Kind::Svg => Ok(whole.svg(fonts).into_bytes()),
+        Kind::Dxf => Ok(dxf(&plan(fonts, &whole))?.into_bytes()),
         _ => Err(FileError::Kind(kind)),
     }
 }
