@@ -8,6 +8,7 @@ use study::{Finding, Group, Stage};
 use units::UnitSystem;
 
 pub use charts::{chart_spec, map_spec};
+pub(crate) use worked::worked_number;
 pub use worked::worked_section;
 
 use crate::flow::{Column, Figure, Flow, Table};

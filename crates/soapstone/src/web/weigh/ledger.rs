@@ -63,7 +63,7 @@ fn row(survey: &Survey<'_>, way: &str, index: usize, name: &str) -> Markup {
                 form method="post" action={ "/edit?token=" (survey.app.guard.token()) } data-keep="" {
                     input type="hidden" name="edit" value=(remove);
                     input type="hidden" name="back" value=(survey.back());
-                    button aria-label={ "Strike " (name) " off the ledger" } disabled[survey.read_only] { "Remove" }
+                    button aria-label={ "Remove " (name) " from the ledger" } disabled[survey.read_only] { "Remove" }
                 }
             }
         }
