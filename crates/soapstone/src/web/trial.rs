@@ -184,13 +184,15 @@ impl Trial {
         (car, holes)
     }
 
-    /// The edit that makes the file's car this one: moves as they are, and for a hole in use the point put there.
+    /// The edit that makes the file's car this one: moves as they are, and for a hole in use the point put there. A setup
+    /// is in the file already, with its holes: of it only moves are kept.
     pub fn adopt(&self, car: &Car, end: End, label: &str) -> Option<Edit> {
         let moved = self.apply(car, end);
         let axle = moved.axle(end)?;
         let mut edits: Vec<Edit> =
             self.moves.iter().map(|m| Edit::Move { place: m.place(end), to: At::Car(m.to.into()) }).collect();
-        for hole in self.holes(&moved, end) {
+        let holes = if self.with.is_some() { Vec::new() } else { self.holes(&moved, end) };
+        for hole in holes {
             let hole = axle.holes.get(hole)?;
             let key = axle.scheme.points.get(hole.point)?;
             let place = Place::Point(format!("{}.{key}", end.name()));
@@ -229,6 +231,15 @@ mod tests {
 
     fn at(what: &str, z: f64) -> Move {
         Move { what: what.into(), to: Vector3::new(-2.1, 0.42, z) }
+    }
+
+    #[test]
+    fn a_setup_is_in_the_file_already() {
+        let car = project::read(include_str!("../../../../examples/plover/whole.toml")).car.unwrap();
+        let uses = vec![format!("{KEY}=A")];
+        let setup = Trial { with: Some("cones".into()), uses: uses.clone(), ..Trial::default() };
+        assert!(setup.adopt(&car, End::Rear, "").is_none());
+        assert!(Trial { uses, ..Trial::default() }.adopt(&car, End::Rear, "").is_some());
     }
 
     #[test]
