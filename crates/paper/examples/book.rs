@@ -8,11 +8,8 @@ use std::time::Instant;
 use paper::sheet::Paper;
 use paper::stage::{stage_section, worked_section};
 use paper::template::{Clearance, drawing, of_plate, sheets};
-use paper::{Document, Fonts, Head, pdf, png};
+use paper::{CAUTION, Document, Fonts, Head, pdf, png};
 use project::model::End;
-
-const CAUTION: &str = "Planning figures, not an approval: a structural change must be checked by a licensed engineer. \
-                       Weld away from fuel, batteries and lines; test step by step, away from people.";
 
 fn main() {
     let mut args = std::env::args().skip(1);

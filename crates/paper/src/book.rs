@@ -14,6 +14,7 @@ use project::Diagnostic;
 use project::model::{Car, End};
 use study::{Choice, Subject};
 
+use crate::CAUTION;
 use crate::card::{JobsFrom, card_section};
 use crate::document::{Document, Head};
 use crate::flow::Flow;
@@ -22,10 +23,6 @@ use crate::jig::jig_section;
 use crate::sheet::Paper;
 use crate::stage::{stage_section, worked_section};
 use crate::template::{Clearance, of_plate, sheets};
-
-/// What to beware of, at the foot of every page.
-pub const CAUTION: &str = "Planning figures, not an approval: a structural change must be checked by a licensed engineer and \
-                           satisfy local road law and the sanctioning body's rules.";
 
 /// What a book says beside the car.
 #[derive(Clone, Debug, Default)]

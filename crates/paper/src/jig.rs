@@ -1,9 +1,8 @@
 //! The jig sheet of an axle as running matter: where every place is, how exact it has to be and why, the tapes and
 //! diagonals that check it.
 
-use project::model::{Axle, Car, End};
+use project::model::{Axle, Car};
 use study::{Consequence, Datum, Jig, JigRole, JigRow, Limit, Scale, Side, Tape};
-use suspension::AxleEnd;
 use units::{Dimension, UnitSystem, show};
 
 use crate::flow::{Column, Flow, Table};
@@ -82,8 +81,7 @@ pub fn scale_of(consequence: Consequence) -> Scale {
 
 /// The name of a consequence.
 pub fn consequence_words(consequence: Consequence, car: &Car, axle: &Axle) -> String {
-    let end = if axle.end == End::Front { AxleEnd::Front } else { AxleEnd::Rear };
-    consequence.words(axle, &car.units, end)
+    consequence.words(axle, &car.units, axle.end.into())
 }
 
 /// The sheet as a chapter.

@@ -22,10 +22,16 @@ pub mod png;
 pub mod book;
 pub mod card;
 pub mod jig;
+pub mod scene;
 pub mod stage;
 pub mod template;
 
 mod error;
+
+/// What to beware of, at the foot of every page.
+pub const CAUTION: &str = "Planning figures, not an approval: a structural change must be checked by a licensed engineer and \
+                       satisfy local road law and the sanctioning body's rules. Weld away from fuel, batteries and lines; \
+                       test step by step, away from people.";
 
 pub use document::{Document, Head};
 pub use error::PaperError;

@@ -128,11 +128,6 @@ impl FileError {
     }
 }
 
-/// What to beware of, at the foot of every page.
-const CAUTION: &str = "Planning figures, not an approval: a structural change must be checked by a licensed engineer and \
-                       satisfy local road law and the sanctioning body's rules. Weld away from fuel, batteries and lines; \
-                       test step by step, away from people.";
-
 /// The paper that a car's owner has in the printer: that of the units he measures in.
 pub(crate) fn usual_paper(car: &Car) -> Paper {
     match car.units.length {
@@ -148,7 +143,7 @@ fn document(car: &Car, title: &str, paper: Paper) -> Document {
         subject: format!("{title} of {}", car.name),
         date: crate::print::today(),
         revision: String::new(),
-        caution: CAUTION.into(),
+        caution: paper::CAUTION.into(),
         paper,
     })
 }

@@ -1,11 +1,49 @@
 //! Quantities over wheel travel, with or without their ±.
 
+use project::model::Car;
 use suspension::Mover;
 
+use crate::choice::Choice;
 use crate::evaluate::{Evaluation, Extent};
 use crate::quantity::Quantity;
 use crate::subject::{StudyError, Subject};
 use crate::sweep::Station;
+
+/// What is worth a chart over wheel travel, where the car's figures allow it.
+pub const CHARTED: [Quantity; 6] = [
+    Quantity::AntiBraking,
+    Quantity::Toe,
+    Quantity::Camber,
+    Quantity::RollCentre,
+    Quantity::Recession,
+    Quantity::AntiDriving,
+];
+
+/// Places along a charted curve; odd, so that ride height is one.
+const PLACES: usize = 25;
+
+/// Travel that charts reach at least [m].
+const TRAVEL: f64 = 0.06;
+
+/// What is charted over wheel travel beside a choice table: anti-features only where the table has them.
+pub fn charted(choice: Option<&Choice>) -> Vec<Quantity> {
+    let known = |quantity: &Quantity| {
+        !matches!(quantity, Quantity::AntiBraking | Quantity::AntiDriving)
+            || choice.is_some_and(|choice| choice.columns.iter().any(|c| c.quantity == *quantity))
+    };
+    CHARTED.into_iter().filter(known).collect()
+}
+
+/// Places of a charted curve, evenly spaced from `-most` to `most`, zero among them.
+pub fn chart_places(most: f64) -> Vec<f64> {
+    let half = (PLACES / 2) as f64;
+    (0..PLACES).map(|i| most * (i as f64 - half) / half).collect()
+}
+
+/// The wheel travel that a car's charts reach [m]: at least that of its choice table.
+pub fn chart_travel(car: &Car) -> f64 {
+    car.choose.travels.iter().fold(TRAVEL, |most, travel| most.max(travel.abs()))
+}
 
 /// A quantity over travel.
 #[derive(Clone, Debug, PartialEq)]

@@ -38,7 +38,7 @@ pub use balance::balance;
 pub use card::{Card, Item, Set, Step, Work, card, cards, steps};
 pub use check::check;
 pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, columns, quick_row, row};
-pub use curve::{Curve, curves, sweep_rack};
+pub use curve::{CHARTED, Curve, chart_places, chart_travel, charted, curves, sweep_rack};
 pub use estimate::Estimate;
 pub use explain::{Term, Worked, explain};
 pub use facts::{Facts, Figures};

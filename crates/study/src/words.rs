@@ -3,6 +3,8 @@
 
 use crate::arm::{arm_is_long, long_arm_words};
 use crate::choice::{Choice, Column, Row};
+use crate::estimate::Estimate;
+use crate::present::{Shown, shown_alike};
 use crate::quantity::{InStop, Quantity, Scale};
 use crate::subject::Subject;
 use suspension::AxleEnd;
@@ -55,6 +57,29 @@ pub fn column_name(column: Column, end: AxleEnd, units: &UnitSystem) -> String {
         Some(t) => format!("{key} at {}", signed_length(t, units)),
         None => key,
     }
+}
+
+/// What stands in a column of the table, row by row: the figure, whether it is past what its model can say.
+pub fn column_texts(choice: &Choice, column: usize, units: &UnitSystem) -> Vec<(String, bool)> {
+    let Some(quantity) = choice.columns.get(column).map(|column| column.quantity) else { return Vec::new() };
+    let values: Vec<Option<&Estimate>> =
+        choice.rows.iter().map(|row| row.values.get(column).and_then(Option::as_ref)).collect();
+    let long = |e: &Estimate| quantity == Quantity::SideViewArm && arm_is_long(e);
+    // What is not printed as a figure has no say in the decimals.
+    let figures: Vec<Option<&Estimate>> = values.iter().map(|v| v.filter(|e| !long(e))).collect();
+    let shown = shown_alike(&figures, quantity.scale(), units);
+    let outside = choice.rows.iter().map(|row| row.outside.get(column) == Some(&true));
+    let text = |value: &Option<&Estimate>, shown: Option<Shown>| match (value, shown) {
+        (_, Some(shown)) => shown.figure(),
+        (Some(_), None) => "long".into(),
+        (None, None) => "-".into(),
+    };
+    values
+        .iter()
+        .zip(shown)
+        .zip(outside)
+        .map(|((value, shown), outside)| (text(value, shown), outside))
+        .collect()
 }
 
 /// A travel with its sign and unit: `+50 mm`.

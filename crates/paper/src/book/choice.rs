@@ -1,7 +1,7 @@
 //! The choice table, what it says, and what each choice asks of the links.
 
-use study::words::{GROUPS, column_name, remarks, row_name};
-use study::{Choice, Estimate, Quantity, Scale, Subject, arm_is_long, shown_alike};
+use study::words::{GROUPS, column_name, column_texts, remarks, row_name};
+use study::{Choice, Estimate, Scale, Subject, shown_alike};
 
 use super::Axle;
 use crate::flow::{Column, Flow, Table};
@@ -53,20 +53,10 @@ fn block(flow: &mut Flow, subject: &Subject<'_>, choice: &Choice, columns: &[usi
         let comma = if unit.is_empty() { "" } else { ", " };
         headings
             .push(Column::figures(format!("{}{comma}{unit}", column_name(*column, subject.end(), units))));
-        let values: Vec<Option<&Estimate>> =
-            choice.rows.iter().map(|row| row.values.get(*c).and_then(Option::as_ref)).collect();
-        let long = |e: &Estimate| column.quantity == Quantity::SideViewArm && arm_is_long(e);
-        let figures: Vec<Option<&Estimate>> = values.iter().map(|v| v.filter(|e| !long(e))).collect();
-        let shown = shown_alike(&figures, column.quantity.scale(), units);
-        for (((cells, row), value), shown) in cells.iter_mut().zip(&choice.rows).zip(&values).zip(shown) {
-            let text = match (value, shown) {
-                (_, Some(shown)) => shown.figure().replace(" ± ", "\u{a0}±\u{a0}"),
-                (Some(_), None) => "long".into(),
-                (None, None) => "-".into(),
-            };
-            let outside = row.outside.get(*c) == Some(&true);
-            marked |= outside;
+        for (cells, (text, outside)) in cells.iter_mut().zip(column_texts(choice, *c, units)) {
+            let text = text.replace(" ± ", "\u{a0}±\u{a0}");
             cells.push(if outside { format!("{text} *") } else { text });
+            marked |= outside;
         }
     }
     let mut table = Table::new(headings);

@@ -1,35 +1,18 @@
 //! What the wheel does over its travel, a curve a hole.
 
 use draw::chart::{self, Axis, ChartSpec, Series};
-use project::model::Car;
 use study::words::row_name;
-use study::{Choice, Quantity};
 use units::Dimension;
 
 use super::Axle;
 use crate::flow::{Figure, Flow};
 use crate::sheet::Drawing;
 
-/// Places along a curve; odd, so that ride height is one.
-const PLACES: usize = 25;
-
-/// Travel that the charts reach at least [m].
-const TRAVEL: f64 = 0.06;
-
 /// Most curves in a chart: more cannot be told apart on paper.
 const MOST: usize = 6;
 
 /// Size of a chart in its own units; two stand side by side.
 const SIZE: (f64, f64) = (430.0, 285.0);
-
-const QUANTITIES: [Quantity; 6] = [
-    Quantity::AntiBraking,
-    Quantity::AntiDriving,
-    Quantity::Recession,
-    Quantity::Toe,
-    Quantity::Camber,
-    Quantity::RollCentre,
-];
 
 pub(super) fn chapter(axle: &Axle<'_>) -> Flow {
     let mut flow = Flow::new();
@@ -40,9 +23,9 @@ pub(super) fn chapter(axle: &Axle<'_>) -> Flow {
         choice.rows.iter().filter(|row| !row.ruled_out && row.candidate.with.is_none()).collect();
     // A hole at the place that is drawn would lie on its curve.
     let shown = rows.iter().take(MOST);
-    let known: Vec<Quantity> = QUANTITIES.into_iter().filter(|q| has(choice, *q)).collect();
+    let known = study::charted(Some(choice));
     let factor = car.units.factor(Dimension::Length);
-    let travels = travels(car);
+    let travels = study::chart_places(study::chart_travel(car));
     let curves: Vec<(String, Vec<study::Curve>)> = shown
         .filter_map(|row| {
             let curves = study::curves(subject, &row.candidate.holes, &known, &travels, false).ok()?;
@@ -82,16 +65,4 @@ pub(super) fn chapter(axle: &Axle<'_>) -> Flow {
     }
     flow.figures(figures, 2);
     flow
-}
-
-/// Whether the car's figures allow a quantity.
-fn has(choice: &Choice, quantity: Quantity) -> bool {
-    !matches!(quantity, Quantity::AntiBraking | Quantity::AntiDriving)
-        || choice.columns.iter().any(|column| column.quantity == quantity)
-}
-
-fn travels(car: &Car) -> Vec<f64> {
-    let most = car.choose.travels.iter().fold(TRAVEL, |most, t| most.max(t.abs()));
-    let half = (PLACES / 2) as f64;
-    (0..PLACES).map(|i| most * (i as f64 - half) / half).collect()
 }

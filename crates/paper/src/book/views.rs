@@ -2,11 +2,11 @@
 
 use draw::{Fit, Overlays, Scene, Show, View, ViewOptions, views};
 use study::{Scale, Subject};
-use suspension::Mover;
 use units::{Dimension, show};
 
 use super::Axle;
 use crate::flow::{Column, Flow, Table};
+use crate::scene::as_drawn;
 use crate::sheet::Drawing;
 
 /// Size of a view in its own units: its words come out at about 7 pt across a page.
@@ -18,7 +18,7 @@ type Draws = fn(&Scene, &Overlays<'_>, &ViewOptions<'_>) -> View;
 pub(super) fn chapter(axle: &Axle<'_>) -> Flow {
     let mut flow = Flow::new();
     let subject = &axle.subject;
-    let Some(scene) = scene(subject) else { return flow };
+    let Ok(scene) = as_drawn(subject) else { return flow };
     flow.heading(1, format!("{}: drawings", axle.title()));
     flow.say("To scale, at ride height, as drawn. Lines are drawn because people reason with them; every number comes from the \
               linkage itself.");
@@ -40,15 +40,6 @@ pub(super) fn chapter(axle: &Axle<'_>) -> Flow {
     flow.heading(2, "Dimensions");
     flow.table(dimensions(subject, &scene));
     flow
-}
-
-/// The axle as drawn, at ride height.
-fn scene(subject: &Subject<'_>) -> Option<Scene> {
-    let inputs = subject.nominal(&[]);
-    let corner = subject.corner(&inputs).ok()?;
-    let mut mover = Mover::new(&corner);
-    mover.at(0.0, 0.0).ok()?;
-    Some(Scene::new(subject.car(), subject.axle(), &corner, &mut mover, &inputs.points))
 }
 
 fn dimensions(subject: &Subject<'_>, scene: &Scene) -> Table {

@@ -4,14 +4,14 @@ mod links;
 mod remarks;
 
 use project::model::Car;
-use study::{Candidate, Choice, Column, Estimate, Quantity, Subject, arm_is_long, shown_alike};
+use study::{Candidate, Choice, Column, Subject};
 
 use super::args::ChooseArgs;
 use super::output::{ACCENT, HEADING, styled};
 use super::progress::Progress;
 use super::{Failure, load, output, select, table};
 use crate::json;
-use crate::words::{GROUPS, column_name, row_name};
+use crate::words::{GROUPS, column_name, column_texts, row_name};
 
 /// The choice table of a car that another command shows as well.
 pub(crate) fn print(car: &Car) -> Result<(), Failure> {
@@ -84,24 +84,13 @@ fn block(subject: &Subject<'_>, choice: &Choice, columns: &[usize]) -> String {
     let mut headings = vec![vec!["hole".to_string()]];
     headings.extend(columns.iter().map(|c| heading(subject, &choice.columns[*c])));
     let mut rows: Vec<Vec<String>> = choice.rows.iter().map(|row| vec![row_name(row)]).collect();
+    let mut marked = false;
     for c in columns {
-        let quantity = choice.columns[*c].quantity;
-        let values: Vec<Option<&Estimate>> = choice.rows.iter().map(|row| row.values[*c].as_ref()).collect();
-        let long = |e: &Estimate| quantity == Quantity::SideViewArm && arm_is_long(e);
-        // What is not printed as a figure has no say in the decimals.
-        let figures: Vec<Option<&Estimate>> = values.iter().map(|v| v.filter(|e| !long(e))).collect();
-        let shown = shown_alike(&figures, quantity.scale(), &car.units);
-        let outside = choice.rows.iter().map(|row| row.outside.get(*c).copied().unwrap_or(false));
-        for (((row, value), shown), outside) in rows.iter_mut().zip(&values).zip(shown).zip(outside) {
-            let text = match (value, shown) {
-                (_, Some(s)) => s.figure(),
-                (Some(_), None) => "long".into(),
-                (None, None) => "-".into(),
-            };
+        for (row, (text, outside)) in rows.iter_mut().zip(column_texts(choice, *c, &car.units)) {
             row.push(if outside { format!("{text} *") } else { text });
+            marked |= outside;
         }
     }
-    let marked = columns.iter().any(|c| choice.rows.iter().any(|row| row.outside.get(*c) == Some(&true)));
     let mark = if marked { "* past what the model can say: the notes below say why\n" } else { "" };
     format!("{}{mark}", table::figures(&headings, &rows))
 }

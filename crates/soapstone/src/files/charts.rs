@@ -8,8 +8,7 @@ use draw::{Overlays, Scene, View, ViewOptions, views};
 use paper::Fonts;
 use paper::stage::{chart_spec, map_spec};
 use project::model::{Car, End};
-use study::{Quantity, Subject};
-use suspension::AxleEnd;
+use study::Subject;
 use units::Dimension;
 use zip::write::SimpleFileOptions;
 
@@ -28,20 +27,6 @@ const CHART: (f64, f64) = (640.0, 420.0);
 
 /// Pixels of a picture to each of the drawing's.
 const SCALE: f64 = 2.0;
-
-/// Travel that the charts reach at least [m], and places along a curve; odd, so that ride height is one.
-const TRAVEL: f64 = 0.06;
-const PLACES: usize = 25;
-
-/// What is drawn over wheel travel.
-const OVER_TRAVEL: [Quantity; 6] = [
-    Quantity::Toe,
-    Quantity::Camber,
-    Quantity::RollCentre,
-    Quantity::Recession,
-    Quantity::AntiBraking,
-    Quantity::AntiDriving,
-];
 
 /// A view of a scene.
 type Draws = fn(&Scene, &Overlays<'_>, &ViewOptions<'_>) -> View;
@@ -93,18 +78,14 @@ pub(crate) fn charts(car: &Car) -> Result<Vec<Picture>, FileError> {
 
 fn over_travel(car: &Car, end: End, pictures: &mut Vec<Picture>) -> Result<(), FileError> {
     let subject = Subject::new(car, end)?;
-    let axle_end = if end == End::Front { AxleEnd::Front } else { AxleEnd::Rear };
-    let reach = car.choose.travels.iter().fold(TRAVEL, |reach, travel| reach.max(travel.abs()));
-    let step = 2.0 * reach / (PLACES - 1) as f64;
-    let middle = (PLACES - 1) / 2;
-    let travels: Vec<f64> = (0..PLACES).map(|i| (i as f64 - middle as f64) * step).collect();
-    for curve in study::curves(&subject, &[], &OVER_TRAVEL, &travels, true)? {
+    let travels = study::chart_places(study::chart_travel(car));
+    for curve in study::curves(&subject, &[], &study::CHARTED, &travels, true)? {
         if curve.points.len() < 2 {
             continue;
         }
         let scale = curve.quantity.scale();
         let (along, up) = (1.0 / car.units.factor(Dimension::Length), scale.factor(&car.units));
-        let key = curve.quantity.key(axle_end);
+        let key = curve.quantity.key(subject.end());
         let spec = ChartSpec {
             title: format!("{}, {} axle", key.replace('-', " "), end.name()),
             x: Axis { label: "wheel travel".into(), unit: car.units.symbol(Dimension::Length).to_string() },

@@ -5,8 +5,7 @@ use draw::scene::{LineKind, Side};
 use exchange::{Drawing, Layer, Shape, StepHead, dxf, step};
 use nalgebra::Vector3;
 use project::model::{Car, End};
-use study::{StudyError, Subject};
-use suspension::{Mover, diagnose};
+use study::Subject;
 
 use super::{FileError, Kind};
 
@@ -18,7 +17,7 @@ pub(super) fn scenes(car: &Car) -> Result<Vec<Scene>, FileError> {
     let mut scenes = Vec::new();
     let mut wrong = None;
     for end in [End::Front, End::Rear].into_iter().filter(|end| car.axle(*end).is_some()) {
-        match scene(car, end) {
+        match Subject::new(car, end).and_then(|subject| paper::scene::as_drawn(&subject)) {
             Ok(scene) => scenes.push(scene),
             Err(error) => wrong = Some(error),
         }
@@ -27,19 +26,6 @@ pub(super) fn scenes(car: &Car) -> Result<Vec<Scene>, FileError> {
         (true, Some(error)) => Err(error.into()),
         _ => Ok(scenes),
     }
-}
-
-fn scene(car: &Car, end: End) -> Result<Scene, StudyError> {
-    let subject = Subject::new(car, end)?;
-    let inputs = subject.nominal(&[]);
-    let corner = subject.corner(&inputs)?;
-    if let Some(found) = diagnose(&corner).into_iter().find(|found| found.fatal) {
-        return Err(StudyError::Held { message: found.message, hint: found.hint });
-    }
-    let mut mover = Mover::new(&corner);
-    // At ride height every corner stands as drawn.
-    let _ = mover.at(0.0, 0.0);
-    Ok(Scene::new(car, subject.axle(), &corner, &mut mover, &inputs.points))
 }
 
 /// The skeleton as DXF or STEP, in the car's axes and millimetres.

@@ -10,12 +10,6 @@ use super::stand::Stand;
 use crate::web::shown::Over;
 use crate::web::trial::Trial;
 
-/// Places along a curve; odd, so that ride height is one.
-const PLACES: usize = 25;
-
-/// Travel that the charts reach at least [m].
-const TRAVEL: f64 = 0.06;
-
 /// Roll that the charts reach [rad]: 4 deg.
 const ROLL: f64 = 0.07;
 
@@ -102,22 +96,8 @@ fn series(name: &str, style: usize, line: &Line) -> Series {
     }
 }
 
-/// Quantities over travel.
-const OVER_TRAVEL: [Quantity; 6] = [
-    Quantity::AntiBraking,
-    Quantity::Toe,
-    Quantity::Camber,
-    Quantity::RollCentre,
-    Quantity::Recession,
-    Quantity::AntiDriving,
-];
-
 fn quantities(stand: &Stand<'_>) -> Vec<Quantity> {
-    let known = |q: &Quantity| {
-        !matches!(q, Quantity::AntiBraking | Quantity::AntiDriving)
-            || stand.choice.is_some_and(|r| r.columns.iter().any(|c| c.quantity == *q))
-    };
-    OVER_TRAVEL.into_iter().filter(known).collect()
+    study::charted(stand.choice.map(|kept| &**kept))
 }
 
 fn course(stand: &Stand<'_>) -> Course {
@@ -167,12 +147,6 @@ fn course(stand: &Stand<'_>) -> Course {
     }
 }
 
-/// Evenly spaced from -most to most.
-fn places(most: f64) -> Vec<f64> {
-    let half = (PLACES / 2) as f64;
-    (0..PLACES).map(|i| most * (i as f64 - half) / half).collect()
-}
-
 /// The curves of one state; those of a state that is only compared with are kept.
 fn kept_lines(stand: &Stand<'_>, trial: &Trial, first: bool) -> Vec<Line> {
     let shown = &stand.shown;
@@ -208,10 +182,11 @@ fn lines(stand: &Stand<'_>, trial: &Trial, doubtful: bool) -> Vec<Line> {
 
 fn over_travel(stand: &Stand<'_>, subject: &Subject<'_>, holes: &[usize], doubtful: bool) -> Vec<Line> {
     let units = &stand.base.units;
-    let most = stand.base.choose.travels.iter().fold(TRAVEL, |m, t| m.max(t.abs()));
+    let most = study::chart_travel(stand.base);
     let factor = units.factor(Dimension::Length);
     let quantities = quantities(stand);
-    let curves = study::curves(subject, holes, &quantities, &places(most), doubtful).unwrap_or_default();
+    let curves =
+        study::curves(subject, holes, &quantities, &study::chart_places(most), doubtful).unwrap_or_default();
     curves
         .into_iter()
         .map(|curve| {
@@ -225,7 +200,9 @@ fn over_travel(stand: &Stand<'_>, subject: &Subject<'_>, holes: &[usize], doubtf
 fn over_roll(stand: &Stand<'_>, subject: &Subject<'_>, holes: &[usize]) -> Vec<Line> {
     let factor = stand.base.units.factor(Dimension::Length);
     let rack = stand.shown.rack;
-    let Ok(sweep) = study::sweep_roll(subject, holes, &places(ROLL), rack) else { return Vec::new() };
+    let Ok(sweep) = study::sweep_roll(subject, holes, &study::chart_places(ROLL), rack) else {
+        return Vec::new();
+    };
     let line = |value: &dyn Fn(&study::RollStation) -> f64| -> Line {
         sweep.stations.iter().map(|s| (s.asked.to_degrees(), value(s), 0.0)).collect()
     };
@@ -239,7 +216,8 @@ fn over_roll(stand: &Stand<'_>, subject: &Subject<'_>, holes: &[usize]) -> Vec<L
 fn over_rack(stand: &Stand<'_>, subject: &Subject<'_>, holes: &[usize]) -> Vec<Line> {
     let factor = stand.base.units.factor(Dimension::Length);
     let most = subject.axle().rack_travel.unwrap_or(0.06);
-    let Ok(stations) = study::sweep_rack(subject, holes, stand.shown.travel, &places(most)) else {
+    let Ok(stations) = study::sweep_rack(subject, holes, stand.shown.travel, &study::chart_places(most))
+    else {
         return Vec::new();
     };
     let line = |value: &dyn Fn(&study::Station) -> f64| -> Line {
