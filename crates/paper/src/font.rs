@@ -109,7 +109,6 @@ impl Fonts {
                 _ => runs.push((kind, c.to_string(), wide)),
             }
         }
-        let mixed = runs.len() > 1;
         let measured = runs.into_iter().map(|(kind, run, width)| match kind {
             None => {
                 let width = advance(face, &run);
@@ -117,8 +116,7 @@ impl Fonts {
             }
             // What no face has is set in ours too, as boxes: one character may come to several.
             Some(None) => {
-                let seam = if mixed { SEAM } else { 0.0 };
-                let width = advance(face, &run).max(width) * MIXED + seam;
+                let width = advance(face, &run).max(width);
                 (run, width)
             }
             Some(Some(_)) => (run, width),
@@ -168,12 +166,6 @@ impl Fonts {
         })
     }
 }
-
-/// What is added to the room of characters that no face has: among other scripts they are set in other pieces than ours.
-const MIXED: f64 = 1.03;
-
-/// Room where such a run meets another one [em].
-const SEAM: f64 = 0.1;
 
 /// Width of a run that a face has all characters of [em], kerned as usvg kerns it.
 fn advance(face: &Face<'_>, run: &str) -> f64 {

@@ -64,32 +64,42 @@ impl Fonts {
     /// A word in pieces of at most `room` [em]; a piece has at least one character.
     fn pieces(&self, word: &str, bold: bool, room: f64) -> Vec<String> {
         let mut pieces = Vec::new();
-        let mut piece = String::new();
-        let mut used = 0.0;
-        // Where a reader would break it, and the width up to there.
-        let mut good: Option<(usize, f64)> = None;
-        for c in word.chars() {
-            let wide = if joins(c) { 0.0 } else { self.single(c, bold) };
-            if used + wide > room && !piece.is_empty() && !joins(c) {
-                let rest = match good {
-                    Some((at, width)) if width > 0.5 * room && at < piece.len() => piece.split_off(at),
-                    _ => String::new(),
-                };
-                pieces.push(std::mem::replace(&mut piece, rest));
-                used = piece.chars().map(|c| self.single(c, bold)).sum();
-                good = None;
-            }
-            piece.push(c);
-            used += wide;
-            if matches!(c, '-' | '/' | '_' | ',' | ';' | ' ' | '\u{200b}') {
-                good = Some((piece.len(), used));
-            }
+        let mut rest = word;
+        while !rest.is_empty() {
+            let (piece, behind) = rest.split_at(self.first_piece(rest, bold, room));
+            pieces.push(piece.to_string());
+            rest = behind;
         }
-        pieces.push(piece);
         pieces
     }
 
-    /// Width of one character by itself [em], a little generous: joined and kerned it is rarely wider.
+    /// Where the first piece of a word ends [bytes].
+    fn first_piece(&self, word: &str, bold: bool, room: f64) -> usize {
+        let mut used = 0.0;
+        let mut end = word.len();
+        // Where a reader would break it, and the width up to there.
+        let mut good: Option<(usize, f64)> = None;
+        for (at, c) in word.char_indices() {
+            let wide = if joins(c) { 0.0 } else { self.single(c, bold) };
+            if used + wide > room && at > 0 && !joins(c) {
+                end = good.filter(|(_, width)| *width > 0.5 * room).map_or(at, |(good, _)| good);
+                break;
+            }
+            used += wide;
+            if matches!(c, '-' | '/' | '_' | ',' | ';' | ' ' | '\u{200b}') {
+                good = Some((at + c.len_utf8(), used));
+            }
+        }
+        // Set together some characters are wider than one by one.
+        while let Some(piece) = word.get(..end).filter(|piece| self.width(piece, bold) > room) {
+            let before = piece.char_indices().rev().find(|(at, c)| *at > 0 && !joins(*c));
+            let Some((at, _)) = before else { break };
+            end = at;
+        }
+        end
+    }
+
+    /// Width of one character by itself [em].
     fn single(&self, c: char, bold: bool) -> f64 {
         let mut text = [0_u8; 4];
         self.width(c.encode_utf8(&mut text), bold)

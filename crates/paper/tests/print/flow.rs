@@ -13,7 +13,14 @@ const MM: f64 = 25.4 / 96.0;
 /// Words of a page with their boxes [mm], set by usvg with the face alone.
 fn words(document: &Document, page: usize) -> Vec<(String, [f64; 4])> {
     let svg = document.svg(&Fonts::new(), page).unwrap();
-    let mut options = usvg::Options::default();
+    // What the face lacks is a box of that face, as `Fonts::new` has no other: by default usvg would go on to the bold.
+    let mut options = usvg::Options {
+        font_resolver: usvg::FontResolver {
+            select_fallback: Box::new(|_, _, _| None),
+            ..usvg::FontResolver::default()
+        },
+        ..usvg::Options::default()
+    };
     options.fontdb_mut().load_font_data(dejavu::sans::regular().to_vec());
     options.fontdb_mut().load_font_data(dejavu::sans::bold().to_vec());
     let tree = usvg::Tree::from_str(&svg, &options).unwrap();
