@@ -13,4 +13,16 @@ pub enum SteelError {
         /// Its value, SI.
         value: f64,
     },
+    /// No spring or damper of that number carries the corner.
+    #[error("no spring or damper carries the corner")]
+    NoHolder,
+    /// Numbers that are not finite went in or came out.
+    #[error("the forces are not finite numbers")]
+    NotFinite,
+    /// The joints cannot carry the load.
+    #[error("the joints do not hold the load: {left:.1} N are left over")]
+    GivesWay {
+        /// Largest force [N], or moment over a metre, left over.
+        left: f64,
+    },
 }
