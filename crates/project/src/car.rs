@@ -7,6 +7,7 @@ use units::{Dimension, LengthUnit, UnitSystem};
 use crate::air;
 use crate::axle;
 use crate::brake;
+use crate::build;
 use crate::diagnostic::{Diagnostic, Sink};
 use crate::frame::SurveyFrame;
 use crate::head::{self, Head};
@@ -115,6 +116,7 @@ fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
     let air = air::read(&root);
     let stop = air::stop(&root);
     let jig = jig::read(&root, &context);
+    let build = build::read(&root, &context, front.as_ref(), rear.as_ref());
     if let Some(raised) = weigh.as_ref().and_then(|w| w.raised.as_ref().filter(|_| w.level.is_some()))
         && head.cg_height.is_some()
     {
@@ -148,6 +150,7 @@ fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
         air,
         stop,
         jig,
+        build,
     })
 }
 

@@ -18,6 +18,7 @@ mod survey;
 mod air;
 mod axle;
 mod brake;
+mod build;
 mod jig;
 mod point;
 mod setup;

@@ -2,6 +2,7 @@
 //! file. This is what the studies above work on.
 
 mod brake;
+mod build;
 mod chassis;
 mod jig;
 mod tyre;
@@ -19,6 +20,10 @@ use crate::frame::SurveyFrame;
 
 pub use brake::{
     BrakeReading, DiscReading, Masters, PadReading, PedalReading, StatedStop, TorqueMaker, ValveReading,
+};
+pub use build::{
+    Ask, BracketReading, BuildReading, CaseReading, FrameFoot, FrameNode, FramePickup, FramePlate, FrameReading,
+    FrameTube, LinkReading, RIGHT,
 };
 pub use chassis::{AirReading, AirRow, BarArms, BarReading, BumpStop, DamperReading, SpringReading};
 pub use jig::{Allowed, JigDatum, JigReading};
@@ -128,6 +133,8 @@ pub struct Car {
     pub stop: StatedStop,
     /// What is marked from, and how exactly.
     pub jig: JigReading,
+    /// What carries the loads, where the file says anything of it.
+    pub build: Option<BuildReading>,
 }
 
 /// One axle: its left corner at ride height, and what may be changed on it.

@@ -7,6 +7,7 @@
 mod align;
 mod arm;
 mod balance;
+pub mod build;
 mod card;
 mod check;
 mod choice;

@@ -1,0 +1,182 @@
+//! Build: will it hold, and what is cut. The loads of every case go through the linkage into links and pickups, from there
+//! into brackets, welds and the frame; every part is checked, the least margin of each position stands in the choice table.
+//!
+//! Left is looked at as the outer and the struck side; links and brackets are the same on both.
+
+mod bracket;
+mod case;
+mod cut;
+mod flex;
+mod forces;
+mod frame;
+mod link;
+mod part;
+mod position;
+mod size;
+mod texts;
+mod wheel;
+mod work;
+
+use project::model::{BuildReading, Car, End};
+
+use crate::choice::candidates;
+use crate::subject::Subject;
+use crate::whole::{Lack, Whole, WholeCar};
+use frame::Ready;
+use size::Sizing;
+use work::Work;
+
+pub use case::{Case, WheelLoad};
+pub use cut::{CutList, CutPiece, EndCut, StockNeed};
+pub use forces::AxleForces;
+pub use frame::{FootLoad, FrameResult, PickupGive, TubeUse};
+pub use part::{Judged, Part, PartKind};
+pub use position::{Flex, Greatest, Least, Position};
+pub use size::Proposal;
+
+/// All that the stage has to say.
+#[derive(Clone, Debug, Default)]
+pub struct Build {
+    /// The axle whose positions are compared.
+    pub end: Option<End>,
+    /// How many times its loads a part is to hold.
+    pub wanted: f64,
+    /// Load cases.
+    pub cases: Vec<Case>,
+    /// Forces of the front and the rear axle in every case, with the holes in use.
+    pub axles: Vec<(End, Vec<AxleForces>)>,
+    /// Every part with its checks, the weakest first.
+    pub parts: Vec<Part>,
+    /// Every position of the axle with its weakest part.
+    pub positions: Vec<Position>,
+    /// The frame, with the holes in use.
+    pub frame: Option<FrameResult>,
+    /// What would be the lightest that holds.
+    pub proposals: Vec<Proposal>,
+    /// What is cut.
+    pub cuts: CutList,
+    /// What is assumed and what to beware of.
+    pub notes: Vec<String>,
+    /// What is missing for more.
+    pub lacks: Vec<Lack>,
+}
+
+/// Works the stage out for an axle, with some holes in use.
+pub fn build(car: &Car, end: End, holes: &[(End, usize)]) -> Build {
+    let mut out = Build { end: Some(end), notes: texts::notes(), ..Build::default() };
+    if let Err(lack) = worked(car, end, holes, &mut out) {
+        out.lacks.push(lack);
+    }
+    out
+}
+
+fn worked(car: &Car, end: End, holes: &[(End, usize)], out: &mut Build) -> Result<(), Lack> {
+    let usual = BuildReading::usual();
+    let build = match (&car.build, &usual) {
+        (Some(build), _) => build,
+        (None, Some(usual)) => {
+            out.lacks.push(texts::nothing_stated());
+            usual
+        }
+        (None, None) => return Err(texts::nothing_stated()),
+    };
+    out.wanted = build.wanted;
+    let whole_car = WholeCar::new(car)?;
+    let whole = whole_car.at(holes)?;
+    let ready = match build.frame.as_ref().map(|frame| Ready::new(build, frame)) {
+        Some(Ok(ready)) => Some(ready),
+        Some(Err(lack)) => {
+            out.lacks.push(lack);
+            None
+        }
+        None => {
+            out.lacks.push(texts::no_frame());
+            None
+        }
+    };
+    let work = Work::new(car, &whole, end, holes, ready.as_ref())?;
+    out.parts = work.parts(car, build, ready.as_ref());
+    let subject = Subject::new(car, end).map_err(|e| Lack { what: e.to_string(), hint: String::new() })?;
+    let rows = candidates(&subject);
+    let wholes: Vec<Result<Whole, Lack>> =
+        rows.iter().map(|row| whole_car.at(&with(holes, end, &row.holes))).collect();
+    let works: Vec<Result<Work<'_>, Lack>> = rows
+        .iter()
+        .zip(&wholes)
+        .map(|(row, whole)| {
+            let whole = whole.as_ref().map_err(Clone::clone)?;
+            Work::new(car, whole, end, &with(holes, end, &row.holes), ready.as_ref())
+        })
+        .collect();
+    for (row, work) in rows.iter().zip(&works) {
+        out.positions.push(match work {
+            Ok(work) => work.position(row, end, &work.parts(car, build, ready.as_ref()), ready.as_ref()),
+            Err(lack) => Position {
+                name: row.name.clone(),
+                holes: row.holes.clone(),
+                setups: row.setups.clone(),
+                refused: Some(lack.to_string()),
+                ..Position::default()
+            },
+        });
+    }
+    let sound: Vec<&Work<'_>> = works.iter().filter_map(|work| work.as_ref().ok()).collect();
+    out.proposals = Sizing { car, build, end, works: &sound }.all();
+    out.cuts = cut_list(build, ready.as_ref());
+    if let Some(ready) = &ready {
+        let axles: Vec<_> = work.axles.iter().map(|(loaded, _)| (loaded.end, loaded)).collect();
+        let name = |end: End, point: usize| {
+            let point = car.axle(end).and_then(|axle| axle.scheme.points.get(point));
+            format!("{} {}", end.name(), point.map_or("", String::as_str))
+        };
+        out.frame = Some(ready.result(&work.responses, build.wanted, &axles, &name));
+    }
+    out.notes.extend(work.cases.iter().flat_map(|case| {
+        case.notes.iter().map(|note| format!("{}: {note}", case.title))
+    }));
+    out.notes.extend(texts::bottomed(&work));
+    out.axles = work.axles.into_iter().map(|(loaded, forces)| (loaded.end, forces)).collect();
+    out.cases = work.cases;
+    Ok(())
+}
+
+/// The holes in use, those of an axle in place of what it had.
+fn with(holes: &[(End, usize)], end: End, own: &[usize]) -> Vec<(End, usize)> {
+    let others = holes.iter().filter(|(at, _)| *at != end).copied();
+    others.chain(own.iter().map(|hole| (end, *hole))).collect()
+}
+
+/// Tubes of the frame and tabs of the brackets.
+fn cut_list(build: &BuildReading, ready: Option<&Ready<'_>>) -> CutList {
+    let (Some(ready), Some(frame)) = (ready, &build.frame) else { return CutList::default() };
+    let sawn: Vec<cut::Sawn> = frame
+        .tubes
+        .iter()
+        .enumerate()
+        .filter(|(_, tube)| !tube.mirrored)
+        .map(|(tube, read)| cut::Sawn {
+            tube,
+            section: read.section.0.clone(),
+            twin: frame.tubes.get(tube + 1).is_some_and(|next| next.mirrored),
+        })
+        .collect();
+    let mass = ready.frame.mass();
+    CutList::of(cut::pieces(&ready.frame, &sawn), mass.mass, mass.centre)
+}
+
+impl Build {
+    /// The title of a case.
+    pub fn case_title(&self, case: usize) -> &str {
+        self.cases.get(case).map_or("", |case| case.title.as_str())
+    }
+
+    /// The part that holds least.
+    pub fn weakest(&self) -> Option<&Part> {
+        self.parts.iter().find(|part| part.worst().is_some())
+    }
+
+    /// Whether something holds less than is wanted.
+    pub fn falls_short(&self) -> bool {
+        self.weakest().is_some_and(|part| part.holds() < self.wanted)
+    }
+}

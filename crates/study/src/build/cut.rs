@@ -1,0 +1,308 @@
+//! What is cut: tubes with their lengths and end cuts, tabs, and how many bars of each section that takes.
+//!
+//! At a node the tube that goes through (or the largest) stays whole, the others are cut to meet its wall. The length of a cut
+//! piece is from long point to long point, as it is sawn; what the notch takes away beyond that is its depth.
+
+use std::f64::consts::PI;
+
+use nalgebra::{Matrix3, Vector3};
+use steel::frame::Frame;
+use steel::section::Shape;
+
+/// Length of a bar as it is sold [m] (common practice: 6 m; 20 ft and 24 ft in inch lands).
+const BAR: f64 = 6.0;
+
+/// Lost at each saw cut [m] (common practice).
+const KERF: f64 = 0.003;
+
+/// Sine of the angle below which a tube runs into another one's end rather than meets its side.
+const IN_LINE: f64 = 0.17;
+
+/// How an end is cut.
+#[derive(Clone, Debug, PartialEq)]
+pub enum EndCut {
+    /// Square, at the node.
+    Square,
+    /// Half of the angle to another tube's end.
+    Mitre {
+        /// The other tube.
+        with: String,
+        /// From square [rad].
+        angle: f64,
+    },
+    /// Flat onto the face of a box tube.
+    Face {
+        /// The tube that stays whole.
+        onto: String,
+        /// From square [rad].
+        angle: f64,
+    },
+    /// A saddle round a round tube.
+    Saddle {
+        /// The tube that stays whole.
+        onto: String,
+        /// Between both axes, from square [rad].
+        angle: f64,
+        /// Between the long and the short points [m].
+        depth: f64,
+    },
+}
+
+/// One piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutPiece {
+    /// Its name.
+    pub name: String,
+    /// How many alike: two where the other side has its mirror image.
+    pub count: usize,
+    /// Section as written.
+    pub section: String,
+    /// Steel.
+    pub grade: String,
+    /// From node to node [m].
+    pub between: f64,
+    /// From long point to long point [m].
+    pub length: f64,
+    /// Both ends; empty for a plate.
+    pub ends: Vec<EndCut>,
+    /// Of one [kg].
+    pub mass: f64,
+}
+
+/// Stock that is needed of one section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StockNeed {
+    /// Section and steel.
+    pub section: String,
+    /// Of all pieces [m].
+    pub length: f64,
+    /// Bars of 6 m, each piece from one bar, with a saw cut between; `None` where a piece is longer than a bar.
+    pub bars: Option<usize>,
+    /// Of all pieces [kg].
+    pub mass: f64,
+}
+
+/// Everything that is cut.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct CutList {
+    /// Pieces.
+    pub pieces: Vec<CutPiece>,
+    /// What to buy.
+    pub stock: Vec<StockNeed>,
+    /// Of everything [kg].
+    pub mass: f64,
+    /// Its centre in the car's axes [m].
+    pub centre: Vector3<f64>,
+}
+
+/// A tube for the saw.
+pub(super) struct Sawn {
+    /// Index in the frame.
+    pub tube: usize,
+    /// Section as written.
+    pub section: String,
+    /// Whether the other side has its mirror image.
+    pub twin: bool,
+}
+
+/// Cuts the tubes of a frame: `sawn` has each once, its mirror image left out.
+pub(super) fn pieces(frame: &Frame, sawn: &[Sawn]) -> Vec<CutPiece> {
+    sawn.iter().filter_map(|one| piece(frame, one)).collect()
+}
+
+fn piece(frame: &Frame, sawn: &Sawn) -> Option<CutPiece> {
+    let tube = frame.tubes.get(sawn.tube)?;
+    let line = Line::of(frame, sawn.tube)?;
+    let cuts = [0, 1].map(|end| end_cut(frame, sawn.tube, end, &line));
+    let taken: f64 = cuts.iter().map(|c| c.1).sum();
+    let length = (line.length() - taken).max(0.0);
+    Some(CutPiece {
+        name: tube.name.clone(),
+        count: if sawn.twin { 2 } else { 1 },
+        section: sawn.section.clone(),
+        grade: tube.grade.name.clone(),
+        between: line.length(),
+        length,
+        mass: tube.section.area * length * tube.grade.density,
+        ends: cuts.into_iter().map(|c| c.0).collect(),
+    })
+}
+
+/// A tube's axis with its section's axes.
+struct Line {
+    ends: [Vector3<f64>; 2],
+    axes: Matrix3<f64>,
+}
+
+impl Line {
+    fn of(frame: &Frame, tube: usize) -> Option<Self> {
+        Some(Self { ends: frame.line(tube)?, axes: frame.axes(tube)? })
+    }
+
+    fn length(&self) -> f64 {
+        let [a, b] = self.ends;
+        (b - a).norm()
+    }
+
+    /// Along the tube, the section's y, its z.
+    fn axis(&self, k: usize) -> Vector3<f64> {
+        self.axes.row(k).transpose()
+    }
+
+    /// From one end into the tube (unit vector).
+    fn away(&self, end: usize) -> Vector3<f64> {
+        let [a, b] = self.ends;
+        let way = (b - a) / (b - a).norm();
+        if end == 0 { way } else { -way }
+    }
+}
+
+/// How an end is cut, and how far its long point stays behind the node [m]; negative where it goes beyond.
+fn end_cut(frame: &Frame, tube: usize, end: usize, line: &Line) -> (EndCut, f64) {
+    let Some(own) = frame.tubes.get(tube) else { return (EndCut::Square, 0.0) };
+    let Some(node) = own.ends.get(end).map(|e| e.node) else { return (EndCut::Square, 0.0) };
+    let away = line.away(end);
+    let here: Vec<(usize, usize)> = frame
+        .tubes
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| *i != tube)
+        .flat_map(|(i, other)| (0..2).filter(|e| other.ends.get(*e).is_some_and(|at| at.node == node)).map(move |e| (i, e)))
+        .collect();
+    let direction = |(i, e): &(usize, usize)| Line::of(frame, *i).map(|l| l.away(*e));
+    // A tube goes through where another one leaves the node the opposite way.
+    let through = |(i, e): &(usize, usize)| {
+        let Some(d) = direction(&(*i, *e)) else { return false };
+        here.iter().filter(|o| o.0 != *i).chain([(tube, end)].iter()).any(|o| {
+            let other = if o.0 == tube { Some(away) } else { direction(o) };
+            other.is_some_and(|x| d.cross(&x).norm() < IN_LINE && d.dot(&x) < 0.0)
+        })
+    };
+    let sits_aside = |o: &(usize, usize)| direction(o).is_some_and(|d| d.cross(&away).norm() > IN_LINE);
+    let size = |i: usize| frame.tubes.get(i).map_or(0.0, |t| t.section.area * reach(&t.section.shape));
+    // The own tube stays whole where it goes through itself, or is the largest here.
+    if here.iter().any(|o| direction(o).is_some_and(|d| d.cross(&away).norm() < IN_LINE && d.dot(&away) < 0.0)) {
+        return (EndCut::Square, 0.0);
+    }
+    let main = here
+        .iter()
+        .filter(|o| sits_aside(o))
+        .max_by(|a, b| (through(a), size(a.0)).partial_cmp(&(through(b), size(b.0))).unwrap_or(std::cmp::Ordering::Equal));
+    let Some(main) = main else { return (EndCut::Square, 0.0) };
+    let Some(other) = frame.tubes.get(main.0) else { return (EndCut::Square, 0.0) };
+    if !through(main) {
+        if size(main.0) < size(tube) || (size(main.0) == size(tube) && main.0 > tube) {
+            // The larger of two ends, or the first of two alike, closes the corner with half of the angle where they are
+            // alike, and runs to the far wall of the other where they are not.
+            if size(main.0) < size(tube) {
+                return (EndCut::Square, -reach(&other.section.shape));
+            }
+        }
+        if size(main.0) == size(tube) {
+            let between = direction(main).map_or(PI, |d| d.dot(&away).clamp(-1.0, 1.0).acos());
+            let angle = (PI - between) / 2.0;
+            return (EndCut::Mitre { with: other.name.clone(), angle }, -reach(&own.section.shape) * angle.tan());
+        }
+    }
+    let Some(whole) = Line::of(frame, main.0) else { return (EndCut::Square, 0.0) };
+    meets(&own.section.shape, &away, &other.section.shape, &whole, &other.name)
+}
+
+/// Half of the greatest outer size of a section [m].
+fn reach(shape: &Shape) -> f64 {
+    match *shape {
+        Shape::Round { diameter, .. } | Shape::Bar { diameter } => diameter / 2.0,
+        Shape::Box { height, width, .. } | Shape::Flat { height, width } => height.max(width) / 2.0,
+    }
+}
+
+/// The cut of a tube that meets the side of another one, and how far its long point stays behind the node.
+fn meets(own: &Shape, away: &Vector3<f64>, whole: &Shape, line: &Line, onto: &str) -> (EndCut, f64) {
+    let onto = onto.to_string();
+    let r = reach(own);
+    match *whole {
+        Shape::Round { diameter, .. } | Shape::Bar { diameter } => {
+            let big = diameter / 2.0;
+            let along = line.axis(0);
+            let cos = away.dot(&along).abs().clamp(0.0, 1.0);
+            let sin = (1.0 - cos * cos).sqrt().max(IN_LINE);
+            // Along the branch, where its wall at angle phi meets the through tube's: both are cylinders whose axes meet,
+            // x = (sqrt(R^2 - (r sin phi)^2) + r cos phi cos theta) / sin theta.
+            let meet = |phi: f64| {
+                let side = r * phi.sin();
+                ((big * big - side * side).max(0.0).sqrt() + r * phi.cos() * cos) / sin
+            };
+            let places = (0..360).map(|k| meet(f64::from(k) * PI / 180.0));
+            let (near, far) =
+                places.fold((f64::INFINITY, 0.0_f64), |(lo, hi), x| (lo.min(x), hi.max(x)));
+            (EndCut::Saddle { onto, angle: cos.asin(), depth: far - near }, near)
+        }
+        Shape::Box { height, width, .. } | Shape::Flat { height, width } => {
+            let [y, z] = [1, 2].map(|k| line.axis(k).dot(away).abs());
+            // It leaves the box through the face that it reaches first.
+            let (half, cos) =
+                if y * height >= z * width { (width / 2.0, y) } else { (height / 2.0, z) };
+            let cos = cos.max(IN_LINE);
+            let angle = cos.clamp(0.0, 1.0).acos();
+            (EndCut::Face { onto, angle }, half / cos - r * angle.tan())
+        }
+    }
+}
+
+impl CutList {
+    /// Adds up what is needed.
+    pub(super) fn of(pieces: Vec<CutPiece>, mass: f64, centre: Vector3<f64>) -> Self {
+        let mut stock: Vec<StockNeed> = Vec::new();
+        for piece in pieces.iter().filter(|piece| !piece.ends.is_empty()) {
+            let section = format!("{}, {}", piece.section, piece.grade);
+            let count = piece.count as f64;
+            let (length, mass) = (piece.length * count, piece.mass * count);
+            match stock.iter_mut().find(|need| need.section == section) {
+                Some(need) => {
+                    need.length += length;
+                    need.mass += mass;
+                }
+                None => stock.push(StockNeed { section, length, bars: None, mass }),
+            }
+        }
+        for need in &mut stock {
+            let mut lengths: Vec<f64> = pieces
+                .iter()
+                .filter(|p| !p.ends.is_empty() && format!("{}, {}", p.section, p.grade) == need.section)
+                .flat_map(|p| std::iter::repeat_n(p.length, p.count))
+                .collect();
+            lengths.sort_by(|a, b| b.total_cmp(a));
+            need.bars = bars(&lengths);
+        }
+        Self { pieces, stock, mass, centre }
+    }
+}
+
+/// Bars for pieces, the longest first, each from the first bar that has room (first fit, decreasing); `None` where one is
+/// longer than a bar.
+fn bars(lengths: &[f64]) -> Option<usize> {
+    let mut left: Vec<f64> = Vec::new();
+    for length in lengths {
+        if *length > BAR {
+            return None;
+        }
+        match left.iter_mut().find(|room| **room >= *length) {
+            Some(room) => *room -= length + KERF,
+            None => left.push(BAR - length - KERF),
+        }
+    }
+    Some(left.len())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bars_are_filled_with_the_longest_first() {
+        assert_eq!(bars(&[4.0, 3.0, 2.9, 1.9]), Some(2));
+        assert_eq!(bars(&[3.0, 3.0]), Some(2), "the saw takes its part");
+        assert_eq!(bars(&[6.1]), None);
+        assert_eq!(bars(&[]), Some(0));
+    }
+}

@@ -1,0 +1,145 @@
+//! One choice of holes worked through: forces of every case, parts, the frame's response.
+
+use nalgebra::Vector3;
+use project::model::{BuildReading, Car, End};
+use steel::frame::Response;
+
+use super::case::{Case, cases};
+use super::flex::{Influence, change, influence};
+use super::forces::{AxleForces, Loaded};
+use super::frame::Ready;
+use super::part::{Part, weakest_first};
+use super::position::{Flex, Greatest, Least, Position, concerns};
+use super::{bracket, link};
+use crate::choice::Candidate;
+use crate::whole::{Lack, Whole};
+
+/// Both axles in every case.
+pub(super) struct Work<'a> {
+    pub cases: Vec<Case>,
+    pub axles: Vec<(Loaded<'a>, Vec<AxleForces>)>,
+    /// The frame's response in every case.
+    pub responses: Vec<Response>,
+}
+
+impl<'a> Work<'a> {
+    /// # Errors
+    /// An axle that nothing carries, joints that cannot bear a case, a frame that cannot stand.
+    pub fn new(
+        car: &'a Car,
+        whole: &'a Whole,
+        end: End,
+        holes: &[(End, usize)],
+        ready: Option<&Ready<'_>>,
+    ) -> Result<Self, Lack> {
+        let cases = cases(car, end, whole);
+        let mut axles = Vec::new();
+        for end in [End::Front, End::Rear] {
+            let loaded = Loaded::new(car, whole, end, holes)?;
+            let forces: Result<Vec<AxleForces>, Lack> = cases.iter().map(|case| loaded.in_case(case)).collect();
+            axles.push((loaded, forces?));
+        }
+        let mut work = Self { cases, axles, responses: Vec::new() };
+        if let Some(ready) = ready {
+            work.responses = ready.solve(&work.loads_of(ready))?;
+        }
+        Ok(work)
+    }
+
+    /// What every case puts on the frame's nodes.
+    pub fn loads_of(&self, ready: &Ready<'_>) -> Vec<Vec<steel::frame::Load>> {
+        (0..self.cases.len()).map(|case| self.loads(ready, case)).collect()
+    }
+
+    fn loads(&self, ready: &Ready<'_>, case: usize) -> Vec<steel::frame::Load> {
+        let axles: Vec<(End, &AxleForces, &Loaded<'_>)> = self
+            .axles
+            .iter()
+            .filter_map(|(loaded, forces)| Some((loaded.end, forces.get(case)?, loaded)))
+            .collect();
+        self.cases.get(case).map_or_else(Vec::new, |of| ready.loads(of, &axles))
+    }
+
+    /// All parts, the weakest first.
+    pub fn parts(&self, car: &Car, build: &BuildReading, ready: Option<&Ready<'_>>) -> Vec<Part> {
+        let mut parts = Vec::new();
+        for (loaded, forces) in &self.axles {
+            parts.extend(link::links(car, build, loaded.end, forces));
+            parts.extend(bracket::brackets(car, build, loaded, forces));
+        }
+        if let Some(ready) = ready {
+            parts.extend(ready.parts(&self.responses));
+        }
+        weakest_first(&mut parts);
+        parts
+    }
+
+    /// The axle at this end.
+    pub fn axle(&self, end: End) -> Option<&(Loaded<'a>, Vec<AxleForces>)> {
+        self.axles.iter().find(|(loaded, _)| loaded.end == end)
+    }
+
+    /// What a position makes of the parts.
+    pub fn position(
+        &self,
+        candidate: &Candidate,
+        end: End,
+        parts: &[Part],
+        ready: Option<&Ready<'_>>,
+    ) -> Position {
+        let own = parts.iter().filter(|part| concerns(part.end, end));
+        let least = own.filter_map(|part| Some((part, part.worst()?))).min_by(|a, b| {
+            a.1.check.holds().total_cmp(&b.1.check.holds())
+        });
+        Position {
+            name: candidate.name.clone(),
+            holes: candidate.holes.clone(),
+            setups: candidate.setups.clone(),
+            least: least.map(|(part, judged)| Least {
+                holds: judged.check.holds(),
+                part: format!("{} {}", part.kind.words(), part.full_name()),
+                failure: judged.check.failure.title(),
+                case: judged.case,
+            }),
+            greatest: self.greatest(end),
+            flex: ready.and_then(|ready| self.flex(ready, end)),
+            refused: None,
+        }
+    }
+
+    fn greatest(&self, end: End) -> Option<Greatest> {
+        let (_, forces) = self.axle(end)?;
+        let all = forces.iter().enumerate().flat_map(|(case, forces)| {
+            forces.sides.iter().flat_map(move |side| {
+                side.legs.iter().map(move |leg| Greatest {
+                    link: leg.name.clone(),
+                    tension: leg.tension,
+                    case,
+                })
+            })
+        });
+        all.max_by(|a, b| a.tension.abs().total_cmp(&b.tension.abs()))
+    }
+
+    /// Toe and camber as the frame gives, both wheels, all cases.
+    pub fn flex(&self, ready: &Ready<'_>, end: End) -> Option<Flex> {
+        let (loaded, _) = self.axle(end)?;
+        let by: Influence = influence(loaded)?;
+        if !by.iter().any(|(point, _)| ready.carries(end, *point)) {
+            return None;
+        }
+        let mut flex = Flex::default();
+        for (case, response) in self.responses.iter().enumerate() {
+            for side in 0..2 {
+                let moves: Vec<(usize, Vector3<f64>)> = ready
+                    .moved(response, end, side, loaded)
+                    .into_iter()
+                    // The right wheel is seen in its mirror, where toe-in and top-out have the signs of the left.
+                    .map(|(point, m)| (point, if side == 1 { Vector3::new(m.x, -m.y, m.z) } else { m }))
+                    .collect();
+                flex.take(change(&by, &moves), case);
+            }
+        }
+        Some(flex)
+    }
+}
