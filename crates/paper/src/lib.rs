@@ -20,6 +20,7 @@ pub mod pdf;
 pub mod png;
 
 pub mod book;
+pub mod build;
 pub mod card;
 pub mod jig;
 pub mod scene;

@@ -11,7 +11,7 @@ use units::Dimension;
 
 use crate::axle::Context;
 use crate::entry::{Entry, shorten};
-use crate::model::{Axle, BracketReading, BuildReading, End, LinkReading};
+use crate::model::{Axle, BuildReading, End};
 use crate::reader::Section;
 use crate::suggest;
 
@@ -82,13 +82,8 @@ pub(crate) fn read(
     let grade = section.entry("grade").and_then(|entry| grade(&entry));
     let in_ledger = section.entry("in-ledger").and_then(|entry| entry.truth()).unwrap_or(false);
     let cases = case::read(&section, axles);
-    let links = section.section("links").map_or_else(LinkReading::default, part::link);
-    let brackets =
-        section.section("brackets").map_or_else(BracketReading::default, |s| part::bracket(s, context));
-    let mut own = part::Own { links: Vec::new(), brackets: Vec::new() };
-    for end in [End::Front, End::Rear] {
-        own.read(&section, end, axles.get(end), context, (&links, &brackets));
-    }
+    let [front_parts, rear_parts] =
+        [End::Front, End::Rear].map(|end| part::read(&section, end, axles.get(end), context));
     let frame = section.section("frame").and_then(|section| frame::read(section, context, axles));
     let span = section.span.clone();
     section.finish(None);
@@ -98,10 +93,8 @@ pub(crate) fn read(
         grade: grade.unwrap_or(usual.grade),
         in_ledger,
         cases,
-        links,
-        brackets,
-        own_links: own.links,
-        own_brackets: own.brackets,
+        front: front_parts,
+        rear: rear_parts,
         frame,
         span,
     })

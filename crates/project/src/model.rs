@@ -22,7 +22,7 @@ pub use brake::{
     BrakeReading, DiscReading, Masters, PadReading, PedalReading, StatedStop, TorqueMaker, ValveReading,
 };
 pub use build::{
-    Ask, BracketReading, BuildReading, CaseReading, FrameFoot, FrameNode, FramePickup, FramePlate, FrameReading,
+    Ask, AxleBuild, BracketReading, BuildReading, CaseReading, FrameFoot, FrameNode, FramePickup, FramePlate, FrameReading,
     FrameTube, LinkReading, RIGHT,
 };
 pub use chassis::{AirReading, AirRow, BarArms, BarReading, BumpStop, DamperReading, SpringReading};

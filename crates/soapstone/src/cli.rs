@@ -2,6 +2,7 @@
 
 mod args;
 mod book;
+mod build;
 mod card;
 mod check;
 mod choose;
@@ -116,6 +117,7 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Weigh(a)) => weigh::run(&a),
         Some(Command::Stop(a)) => stage::run(Which::Stop, &a),
         Some(Command::Balance(a)) => stage::run(Which::Balance, &a),
+        Some(Command::Build(a)) => build::run(&a),
         Some(Command::Book(a)) => book::run(&a),
         Some(Command::Holes(a)) => holes::run(&a),
         Some(Command::Jig(a)) => jig::run(&a),

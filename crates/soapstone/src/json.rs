@@ -2,6 +2,7 @@
 //! a change that could break a reader gets a new number. Values are SI, angles in degrees, points in ISO 8855
 //! axes with the origin on the ground under the middle of the front axle, whatever the file's units.
 
+mod build;
 mod card;
 mod check;
 mod choice;
@@ -19,6 +20,7 @@ use nalgebra::Vector3;
 use serde::Serialize;
 use study::{Estimate, Scale};
 
+pub(crate) use build::build;
 pub(crate) use card::cards;
 pub(crate) use check::check;
 pub(crate) use choice::choice;

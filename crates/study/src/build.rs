@@ -33,6 +33,7 @@ pub use frame::{FootLoad, FrameResult, PickupGive, TubeUse};
 pub use part::{Judged, Part, PartKind};
 pub use position::{Flex, Greatest, Least, Position};
 pub use size::Proposal;
+pub use texts::NOT_COVERED;
 
 /// All that the stage has to say.
 #[derive(Clone, Debug, Default)]
@@ -149,19 +150,9 @@ fn with(holes: &[(End, usize)], end: End, own: &[usize]) -> Vec<(End, usize)> {
 /// Tubes of the frame and tabs of the brackets.
 fn cut_list(build: &BuildReading, ready: Option<&Ready<'_>>) -> CutList {
     let (Some(ready), Some(frame)) = (ready, &build.frame) else { return CutList::default() };
-    let sawn: Vec<cut::Sawn> = frame
-        .tubes
-        .iter()
-        .enumerate()
-        .filter(|(_, tube)| !tube.mirrored)
-        .map(|(tube, read)| cut::Sawn {
-            tube,
-            section: read.section.0.clone(),
-            twin: frame.tubes.get(tube + 1).is_some_and(|next| next.mirrored),
-        })
-        .collect();
+    let sections: Vec<String> = frame.tubes.iter().map(|tube| tube.section.0.clone()).collect();
     let mass = ready.frame.mass();
-    CutList::of(cut::pieces(&ready.frame, &sawn), mass.mass, mass.centre)
+    CutList::of(cut::pieces(&ready.frame, &sections), mass.mass, mass.centre)
 }
 
 impl Build {

@@ -1,5 +1,6 @@
-//! What links and brackets are made of: `[build.links]` and `[build.brackets]` for all of them, and tables with the same
-//! names as the links and points that they are about: `[build.rear.link.lower-fore]`, `[build.rear.link.lower-fore.body]`.
+//! What links and brackets of an axle are made of: `[build.rear.links]` and `[build.rear.brackets]` for all of them, and
+//! tables with the same names as the links and points that they are about: `[build.rear.link.lower-fore]`,
+//! `[build.rear.link.lower-fore.body]`.
 
 use steel::grade::{Class, classes};
 use steel::stock::{self, BoltSize};
@@ -8,19 +9,13 @@ use units::Dimension;
 use super::{grade, section as shape};
 use crate::axle::Context;
 use crate::entry::{Entry, Node, shorten};
-use crate::model::{Axle, BracketReading, End, LinkReading};
+use crate::model::{Axle, AxleBuild, BracketReading, End, LinkReading};
 use crate::point::{self, Placing};
 use crate::reader::Section;
 use crate::suggest;
 
-/// Links and brackets that have tables of their own.
-pub(super) struct Own {
-    pub links: Vec<(End, String, LinkReading)>,
-    pub brackets: Vec<(End, usize, BracketReading)>,
-}
-
 /// Keys of a link's table.
-pub(super) fn link(section: Section<'_>) -> LinkReading {
+fn link(section: Section<'_>) -> LinkReading {
     let reading = link_keys(&section);
     section.finish(None);
     reading
@@ -32,6 +27,7 @@ fn link_keys(section: &Section<'_>) -> LinkReading {
         section: section.entry("section").and_then(|entry| shape(&entry)),
         grade: section.entry("grade").and_then(|entry| grade(&entry)),
         thread: section.entry("thread").and_then(|entry| bolt(&entry)),
+        housed: section.word("ends", &["rod-ends", "bearings"]).map(|word| word == "bearings"),
         shank: section.entry("shank-class").and_then(|entry| class(&entry)),
         ball_to_nut: section.positive("ball-to-nut", Dimension::Length).map(|v| v.value),
         radial: force("radial-rating"),
@@ -41,8 +37,8 @@ fn link_keys(section: &Section<'_>) -> LinkReading {
 }
 
 /// Keys of a bracket's table.
-pub(super) fn bracket(section: Section<'_>, context: &Context<'_>) -> BracketReading {
-    let reading = bracket_keys(&section, context, false);
+fn bracket(section: Section<'_>, context: &Context<'_>, mirrored: bool) -> BracketReading {
+    let reading = bracket_keys(&section, context, mirrored);
     section.finish(None);
     reading
 }
@@ -79,29 +75,32 @@ fn bracket_keys(section: &Section<'_>, context: &Context<'_>, mirrored: bool) ->
     }
 }
 
-impl Own {
-    /// Reads `[build.rear]`: every table that bears the name of a part or of a point of that axle.
-    pub fn read(
-        &mut self,
-        build: &Section<'_>,
-        end: End,
-        axle: Option<&Axle>,
-        context: &Context<'_>,
-        usual: (&LinkReading, &BracketReading),
-    ) {
-        let Some(section) = build.section(end.name()) else { return };
-        let Some(axle) = axle else {
-            section.sink.error(
-                &section.span,
-                format!("{} has no `[{}]` that could be read to be about", section.title(), end.name()),
-                None,
-            );
-            section.leave();
-            return;
-        };
-        let reader = Walk { end, axle, context, usual };
-        reader.walk(self, section, "");
-    }
+/// Reads `[build.rear]`: what all links and brackets have, and every table that bears the name of a part or of a point.
+pub(super) fn read(
+    build: &Section<'_>,
+    end: End,
+    axle: Option<&Axle>,
+    context: &Context<'_>,
+) -> Option<AxleBuild> {
+    let section = build.section(end.name())?;
+    let Some(axle) = axle else {
+        section.sink.error(
+            &section.span,
+            format!("there is no `[{}]` that could be read for {} to be about", end.name(), section.title()),
+            None,
+        );
+        section.leave();
+        return None;
+    };
+    let mut own = AxleBuild {
+        links: section.section("links").map_or_else(LinkReading::default, link),
+        brackets: section
+            .section("brackets")
+            .map_or_else(BracketReading::default, |s| bracket(s, context, axle.mirrored)),
+        ..AxleBuild::default()
+    };
+    Walk { end, axle, context }.walk(&mut own, section, "");
+    Some(own)
 }
 
 /// Walks the tables of one axle.
@@ -109,7 +108,6 @@ struct Walk<'a, 'f> {
     end: End,
     axle: &'a Axle,
     context: &'a Context<'f>,
-    usual: (&'a LinkReading, &'a BracketReading),
 }
 
 impl Walk<'_, '_> {
@@ -122,18 +120,18 @@ impl Walk<'_, '_> {
     }
 
     /// `path` is the name so far within the axle: `link.lower-fore`.
-    fn walk(&self, own: &mut Own, section: Section<'_>, path: &str) {
+    fn walk(&self, own: &mut AxleBuild, section: Section<'_>, path: &str) {
         let points = &self.axle.scheme.points;
         if let Some(point) = self.axle.scheme.point(path) {
             let reading = bracket_keys(&section, self.context, self.axle.mirrored);
-            own.brackets.push((self.end, point, reading.over(self.usual.1)));
+            own.own_brackets.push((point, reading.over(&own.brackets)));
             section.finish(None);
             return;
         }
         let is_part = self.is_part(path);
         if is_part {
             let reading = link_keys(&section);
-            own.links.push((self.end, path.to_string(), reading.over(self.usual.0)));
+            own.own_links.push((path.to_string(), reading.over(&own.links)));
         }
         for key in section.keys() {
             let below = if path.is_empty() { key.to_string() } else { format!("{path}.{key}") };
@@ -155,7 +153,7 @@ impl Walk<'_, '_> {
         for key in section.keys() {
             let below = if path.is_empty() { key.to_string() } else { format!("{path}.{key}") };
             let known = points.iter().any(|p| *p == below || p.starts_with(&format!("{below}.")));
-            if known {
+            if known || (path.is_empty() && ["links", "brackets"].contains(&key)) {
                 continue;
             }
             let Some(entry) = section.entry(key) else { continue };
@@ -208,6 +206,7 @@ impl LinkReading {
             section: self.section.or(usual.section),
             grade: self.grade.or(usual.grade),
             thread: self.thread.or(usual.thread),
+            housed: self.housed.or(usual.housed),
             shank: self.shank.or(usual.shank),
             ball_to_nut: self.ball_to_nut.or(usual.ball_to_nut),
             radial: self.radial.or(usual.radial),

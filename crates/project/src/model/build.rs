@@ -20,14 +20,10 @@ pub struct BuildReading {
     pub in_ledger: bool,
     /// Load cases of the file: changes of usual ones, and own ones.
     pub cases: Vec<CaseReading>,
-    /// What links and brackets have that state nothing of their own.
-    pub links: LinkReading,
-    /// The same for brackets.
-    pub brackets: BracketReading,
-    /// Links and arms, by axle and name (`link.lower-fore`, `lower-arm`), usual figures filled in.
-    pub own_links: Vec<(End, String, LinkReading)>,
-    /// Brackets by axle and point (`link.lower-fore.body`), usual figures filled in.
-    pub own_brackets: Vec<(End, usize, BracketReading)>,
+    /// Parts of the front axle, where the file says anything of them.
+    pub front: Option<AxleBuild>,
+    /// Parts of the rear axle.
+    pub rear: Option<AxleBuild>,
     /// What the pickups hang from.
     pub frame: Option<FrameReading>,
     /// Place in the file.
@@ -48,14 +44,73 @@ impl BuildReading {
             grade: Grade::named(GRADE).ok().cloned()?,
             in_ledger: false,
             cases: Vec::new(),
-            links: LinkReading::default(),
-            brackets: BracketReading::default(),
-            own_links: Vec::new(),
-            own_brackets: Vec::new(),
+            front: None,
+            rear: None,
             frame: None,
             span: 0..0,
         })
     }
+}
+
+/// What links and brackets of an axle are made of.
+#[derive(Clone, Debug, Default)]
+pub struct AxleBuild {
+    /// What links have that state nothing of their own.
+    pub links: LinkReading,
+    /// The same for brackets.
+    pub brackets: BracketReading,
+    /// Links and arms by name (`link.lower-fore`, `lower-arm`), usual figures filled in.
+    pub own_links: Vec<(String, LinkReading)>,
+    /// Brackets by point (that of `link.lower-fore.body`), usual figures filled in.
+    pub own_brackets: Vec<(usize, BracketReading)>,
+}
+
+impl BuildReading {
+    /// The parts of an axle.
+    pub fn axle(&self, end: End) -> Option<&AxleBuild> {
+        match end {
+            End::Front => self.front.as_ref(),
+            End::Rear => self.rear.as_ref(),
+        }
+    }
+}
+
+impl AxleBuild {
+    /// What a link or an arm is made of; the legs of an arm share its name.
+    pub fn link(&self, name: &str) -> &LinkReading {
+        let own = self.own_links.iter().find(|(own, _)| is_of(name, own));
+        own.map_or(&self.links, |(_, reading)| reading)
+    }
+
+    /// The same with another section.
+    #[must_use]
+    pub fn with_section(&self, name: &str, section: (String, Shape)) -> Self {
+        let mut changed = self.clone();
+        let reading = LinkReading { section: Some(section), ..self.link(name).clone() };
+        changed.own_links.retain(|(own, _)| !is_of(name, own));
+        changed.own_links.push((name.to_string(), reading));
+        changed
+    }
+
+    /// The bracket at a point, and whether it has a table of its own.
+    pub fn bracket(&self, point: usize) -> (&BracketReading, bool) {
+        let own = self.own_brackets.iter().find(|(own, _)| *own == point);
+        own.map_or((&self.brackets, false), |(_, reading)| (reading, true))
+    }
+
+    /// The same with another bracket there.
+    #[must_use]
+    pub fn with_bracket(&self, point: usize, reading: BracketReading) -> Self {
+        let mut changed = self.clone();
+        changed.own_brackets.retain(|(own, _)| *own != point);
+        changed.own_brackets.push((point, reading));
+        changed
+    }
+}
+
+/// Whether a link or a leg is what a table is about.
+fn is_of(name: &str, own: &str) -> bool {
+    name.strip_prefix(own).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
 }
 
 /// How hard: as far as the car can, or stated.
@@ -111,6 +166,8 @@ pub struct LinkReading {
     pub grade: Option<Grade>,
     /// Threads of its ends.
     pub thread: Option<&'static BoltSize>,
+    /// Its balls sit in housings, not on threaded shanks.
+    pub housed: Option<bool>,
     /// Property class of the threaded shanks, where their maker states one.
     pub shank: Option<&'static Class>,
     /// From the middle of a ball to the nut that holds its shank \[m\].

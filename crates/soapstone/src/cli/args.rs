@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Stop(StageArgs),
     /// Rates, load transfer, understeer, stability over speed and deceleration, and what frees the car
     Balance(StageArgs),
+    /// Will it hold: loads of links and pickups, margins, the frame, lightest sizes, the cut list
+    Build(BuildArgs),
     /// The book of a car as one PDF: choice table, drawings, stages, templates, survey, worked numbers
     Book(BookArgs),
     /// Find hole places on a plate for wanted values
@@ -161,6 +163,23 @@ pub(crate) struct StageArgs {
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
     /// Comma-separated values
+    #[arg(long)]
+    pub csv: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct BuildArgs {
+    /// Car file with weights, tyres, brakes, springs and `[build]`; the whole demo car if left out
+    pub car: Option<PathBuf>,
+    #[command(flatten)]
+    pub place: PlaceArgs,
+    /// Every check of this part with its formula, source and figures, such as rear.link.toe.body
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["json", "csv"])]
+    pub part: Option<String>,
+    /// One JSON object, SI
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// Every check as comma-separated values, SI
     #[arg(long)]
     pub csv: bool,
 }

@@ -5,11 +5,12 @@
 
 use linkage::scalar::perpendiculars;
 use nalgebra::Vector3;
-use project::model::{Axle, BracketReading, BuildReading, Car, End};
+use project::model::{Axle, BracketReading, End};
+use steel::grade::Grade;
 use steel::part::{Bolt, BoltLoad, Clamp, Planes, Root, Spread, Tab, TabLoad, WeldGroup, WeldLine, WeldLoad};
 
 use super::forces::{AxleForces, Loaded};
-use super::part::{Part, PartKind};
+use super::part::{Made, Part, PartKind};
 
 /// Friction of a torqued joint as rolled and cleaned (EN 1993-1-8 table 3.7, class D; remembered).
 const FRICTION: f64 = 0.2;
@@ -33,27 +34,14 @@ impl Stance {
     }
 }
 
-/// The reading of a bracket, and whether it has a table of its own.
-pub(super) fn reading(build: &BuildReading, end: End, point: usize) -> (&BracketReading, bool) {
-    let own = build.own_brackets.iter().find(|(at, p, _)| *at == end && *p == point);
-    own.map_or((&build.brackets, false), |(_, _, reading)| (reading, true))
-}
-
 /// Direction of the hole at one end of a link (0 at the body, 1 at the wheel) on a side of the car.
-pub(super) fn hole_axis(
-    car: &Car,
-    build: &BuildReading,
-    end: End,
-    name: &str,
-    which: usize,
-    right: bool,
-) -> Vector3<f64> {
-    let Some(axle) = car.axle(end) else { return Vector3::x() };
+pub(super) fn hole_axis(made: &Made<'_>, name: &str, which: usize, right: bool) -> Vector3<f64> {
+    let axle = made.axle;
     let found = axle.scheme.lengths().find(|(own, ..)| *own == name);
     let axis = match found {
         Some((_, inner, _)) if which == 0 => {
             let drawn: Vec<Vector3<f64>> = axle.points.iter().map(|p| p.at).collect();
-            stance(axle, &drawn, inner, reading(build, end, inner).0).map(|s| s.bolt)
+            stance(axle, &drawn, inner, made.parts.bracket(inner).0).map(|s| s.bolt)
         }
         Some((_, inner, outer)) => {
             let at = |i: usize| axle.points.get(i).map(|p| p.at);
@@ -108,47 +96,30 @@ fn stance(
 
 /// Bolts, tabs and welds of all pickups of an axle. Springs, dampers and bars have theirs checked where the file gives their
 /// bracket a table of its own.
-pub(super) fn brackets(
-    car: &Car,
-    build: &BuildReading,
-    loaded: &Loaded<'_>,
-    cases: &[AxleForces],
-) -> Vec<Part> {
-    let end = loaded.end;
-    let (Some(axle), Some(first)) = (car.axle(end), cases.first()) else { return Vec::new() };
+pub(super) fn brackets(made: &Made<'_>, loaded: &Loaded<'_>, cases: &[AxleForces]) -> Vec<Part> {
+    let axle = made.axle;
+    let Some(first) = cases.first() else { return Vec::new() };
     let mut points: Vec<usize> = first.sides[0].pickups.iter().map(|p| p.point).collect();
     points.sort_unstable();
     points.dedup();
     let mounts: Vec<usize> = axle.scheme.elements.iter().flat_map(|e| [e.inner.point, e.outer.point]).collect();
-    let wanted = |point: &usize| reading(build, end, *point).1 || !mounts.contains(point);
+    let wanted = |point: &usize| made.parts.bracket(*point).1 || !mounts.contains(point);
     let pickups = points.into_iter().filter(wanted);
-    pickups.flat_map(|point| one(axle, build, loaded, point, cases)).collect()
+    pickups.flat_map(|point| one(made, loaded, point, cases)).collect()
 }
 
 /// Bolt, tabs and welds of one pickup.
-pub(super) fn named(
-    car: &Car,
-    build: &BuildReading,
-    loaded: &Loaded<'_>,
-    name: &str,
-    cases: &[AxleForces],
-) -> Vec<Part> {
-    let found = car.axle(loaded.end).and_then(|axle| Some((axle, axle.scheme.point(name)?)));
-    found.map_or_else(Vec::new, |(axle, point)| one(axle, build, loaded, point, cases))
+pub(super) fn named(made: &Made<'_>, loaded: &Loaded<'_>, name: &str, cases: &[AxleForces]) -> Vec<Part> {
+    let point = made.axle.scheme.point(name);
+    point.map_or_else(Vec::new, |point| one(made, loaded, point, cases))
 }
 
-fn one(
-    axle: &Axle,
-    build: &BuildReading,
-    loaded: &Loaded<'_>,
-    point: usize,
-    cases: &[AxleForces],
-) -> Vec<Part> {
-    let end = loaded.end;
+fn one(made: &Made<'_>, loaded: &Loaded<'_>, point: usize, cases: &[AxleForces]) -> Vec<Part> {
+    let (axle, end) = (made.axle, made.axle.end);
     let name = axle.scheme.points.get(point).map_or("", String::as_str);
-    let (reading, _) = reading(build, end, point);
-    let path = format!("`[build.{}.{name}]` or `[build.brackets]`", end.name());
-    let bracket = Bracket { build, reading, path };
+    let (reading, _) = made.parts.bracket(point);
+    let path = format!("`[build.{0}.{name}]` or `[build.{0}.brackets]`", end.name());
+    let bracket = Bracket { grade: made.grade, reading, path };
     let mut parts = bracket.parts(end, name);
     let Some(stance) = stance(axle, loaded.points(), point, reading) else {
         for part in &mut parts {
@@ -178,7 +149,7 @@ fn one(
 
 /// One bracket with what it is made of.
 struct Bracket<'a> {
-    build: &'a BuildReading,
+    grade: &'a Grade,
     reading: &'a BracketReading,
     path: String,
 }
@@ -257,7 +228,7 @@ impl Bracket<'_> {
             return self.lack(part, "`tab`, `width` and `edge`, or bolt");
         };
         let planes = self.planes();
-        let grade = r.grade.as_ref().unwrap_or(&self.build.grade);
+        let grade = r.grade.as_ref().unwrap_or(self.grade);
         let tab = Tab {
             thickness,
             width,
@@ -286,7 +257,7 @@ impl Bracket<'_> {
         let (Some(leg), Some(length), Some(reach), Some(tab)) = (r.weld, r.weld_length, r.reach, r.tab) else {
             return self.lack(part, "`weld`, `weld-length`, `reach` and `tab`");
         };
-        let grade = r.grade.as_ref().unwrap_or(&self.build.grade);
+        let grade = r.grade.as_ref().unwrap_or(self.grade);
         let sides: &[f64] = if self.planes() == Planes::Two { &[-1.0, 1.0] } else { &[1.0] };
         let mut lines = Vec::new();
         for side in sides {

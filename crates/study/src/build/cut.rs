@@ -95,33 +95,127 @@ pub struct CutList {
     pub centre: Vector3<f64>,
 }
 
-/// A tube for the saw.
-pub(super) struct Sawn {
-    /// Index in the frame.
-    pub tube: usize,
-    /// Section as written.
-    pub section: String,
-    /// Whether the other side has its mirror image.
-    pub twin: bool,
+/// Two pieces are alike where their lengths differ by less [m] and their angles by less [rad].
+const ALIKE: (f64, f64) = (0.05e-3, 1e-4);
+
+/// Cuts the tubes of a frame, `sections` being what each is called: tubes of one section that go on in line are one piece,
+/// pieces that are alike are counted.
+pub(super) fn pieces(frame: &Frame, sections: &[String]) -> Vec<CutPiece> {
+    let mut pieces: Vec<CutPiece> = Vec::new();
+    let mut taken = vec![false; frame.tubes.len()];
+    for tube in 0..frame.tubes.len() {
+        if taken.get(tube).copied().unwrap_or(true) {
+            continue;
+        }
+        let chain = chain(frame, sections, tube);
+        for link in &chain {
+            if let Some(taken) = taken.get_mut(link.0) {
+                *taken = true;
+            }
+        }
+        let Some(piece) = piece(frame, sections, &chain) else { continue };
+        match pieces.iter_mut().find(|other| other.is_like(&piece)) {
+            Some(other) => other.count += 1,
+            None => pieces.push(piece),
+        }
+    }
+    pieces
 }
 
-/// Cuts the tubes of a frame: `sawn` has each once, its mirror image left out.
-pub(super) fn pieces(frame: &Frame, sawn: &[Sawn]) -> Vec<CutPiece> {
-    sawn.iter().filter_map(|one| piece(frame, one)).collect()
+impl CutPiece {
+    fn is_like(&self, other: &Self) -> bool {
+        let ends = |of: &Self| -> Vec<(u8, f64, f64)> {
+            let mut ends: Vec<_> = of.ends.iter().map(EndCut::figures).collect();
+            ends.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+            ends
+        };
+        let (a, b) = (ends(self), ends(other));
+        let alike = |x: &(u8, f64, f64), y: &(u8, f64, f64)| {
+            x.0 == y.0 && (x.1 - y.1).abs() < ALIKE.1 && (x.2 - y.2).abs() < ALIKE.0
+        };
+        self.section == other.section
+            && self.grade == other.grade
+            && (self.length - other.length).abs() < ALIKE.0
+            && a.len() == b.len()
+            && a.iter().zip(&b).all(|(x, y)| alike(x, y))
+    }
 }
 
-fn piece(frame: &Frame, sawn: &Sawn) -> Option<CutPiece> {
-    let tube = frame.tubes.get(sawn.tube)?;
-    let line = Line::of(frame, sawn.tube)?;
-    let cuts = [0, 1].map(|end| end_cut(frame, sawn.tube, end, &line));
-    let taken: f64 = cuts.iter().map(|c| c.1).sum();
-    let length = (line.length() - taken).max(0.0);
+impl EndCut {
+    /// Which kind it is, its angle [rad] and its depth [m].
+    fn figures(&self) -> (u8, f64, f64) {
+        match *self {
+            Self::Square => (0, 0.0, 0.0),
+            Self::Mitre { angle, .. } => (1, angle, 0.0),
+            Self::Face { angle, .. } => (2, angle, 0.0),
+            Self::Saddle { angle, depth, .. } => (3, angle, depth),
+        }
+    }
+}
+
+/// Tubes that are one piece with a tube, in order; each with the end at which it begins.
+fn chain(frame: &Frame, sections: &[String], tube: usize) -> Vec<(usize, usize)> {
+    let mut chain = vec![(tube, 0)];
+    for forward in [true, false] {
+        loop {
+            let Some(&(last, begins)) = (if forward { chain.last() } else { chain.first() }) else { break };
+            let Some(next) = goes_on(frame, sections, last, if forward { 1 - begins } else { begins }) else {
+                break;
+            };
+            // A ring closes on itself.
+            if chain.iter().any(|(own, _)| *own == next.0) {
+                break;
+            }
+            if forward {
+                chain.push(next);
+            } else {
+                chain.insert(0, (next.0, 1 - next.1));
+            }
+        }
+    }
+    chain
+}
+
+/// The tube of the same section in which a tube goes on straight beyond one of its ends, and the end at which it is met.
+fn goes_on(frame: &Frame, sections: &[String], tube: usize, end: usize) -> Option<(usize, usize)> {
+    let own = frame.tubes.get(tube)?;
+    let node = own.ends.get(end)?.node;
+    let away = Line::of(frame, tube)?.away(end);
+    frame.tubes.iter().enumerate().filter(|(i, _)| *i != tube).find_map(|(i, other)| {
+        let at = (0..2).find(|e| other.ends.get(*e).is_some_and(|at| at.node == node))?;
+        let line = Line::of(frame, i)?.away(at);
+        let same = sections.get(i) == sections.get(tube) && other.grade == own.grade;
+        (same && away.dot(&line) < -STRAIGHT).then_some((i, at))
+    })
+}
+
+/// Cosine of the bend at which a tube no longer goes on straight: 1 deg.
+const STRAIGHT: f64 = 0.999_85;
+
+fn piece(frame: &Frame, sections: &[String], chain: &[(usize, usize)]) -> Option<CutPiece> {
+    let ((first, begins), (last, at)) = (chain.first().copied()?, chain.last().copied()?);
+    let ends = [(first, begins), (last, 1 - at)];
+    let cuts: Vec<(EndCut, f64)> = ends
+        .iter()
+        .map(|(tube, end)| Line::of(frame, *tube).map(|line| end_cut(frame, *tube, *end, &line)))
+        .collect::<Option<_>>()?;
+    let between: f64 = chain.iter().filter_map(|(tube, _)| Line::of(frame, *tube)).map(|l| l.length()).sum();
+    let length = (between - cuts.iter().map(|c| c.1).sum::<f64>()).max(0.0);
+    let tube = frame.tubes.get(first)?;
+    let node = |(tube, end): (usize, usize)| {
+        let at = frame.tubes.get(tube)?.ends.get(end)?.node;
+        Some(frame.nodes.get(at)?.name.as_str())
+    };
+    let name = match chain {
+        [_] => tube.name.clone(),
+        _ => format!("{} to {}", node(ends[0])?, node(ends[1])?),
+    };
     Some(CutPiece {
-        name: tube.name.clone(),
-        count: if sawn.twin { 2 } else { 1 },
-        section: sawn.section.clone(),
+        name,
+        count: 1,
+        section: sections.get(first).cloned().unwrap_or_default(),
         grade: tube.grade.name.clone(),
-        between: line.length(),
+        between,
         length,
         mass: tube.section.area * length * tube.grade.density,
         ends: cuts.into_iter().map(|c| c.0).collect(),
@@ -180,7 +274,7 @@ fn end_cut(frame: &Frame, tube: usize, end: usize, line: &Line) -> (EndCut, f64)
     };
     let sits_aside = |o: &(usize, usize)| direction(o).is_some_and(|d| d.cross(&away).norm() > IN_LINE);
     let size = |i: usize| frame.tubes.get(i).map_or(0.0, |t| t.section.area * reach(&t.section.shape));
-    // The own tube stays whole where it goes through itself, or is the largest here.
+    // A tube that goes on in another one of the same line ends where that begins.
     if here.iter().any(|o| direction(o).is_some_and(|d| d.cross(&away).norm() < IN_LINE && d.dot(&away) < 0.0)) {
         return (EndCut::Square, 0.0);
     }

@@ -1,60 +1,42 @@
 //! Links and their ends under the forces of every case.
 
 use nalgebra::Vector3;
-use project::model::{BuildReading, Car, End, LinkReading};
+use project::model::LinkReading;
+use steel::Failure;
 use steel::load::{Carried, Forces, Leg};
 use steel::part::{EndLoad, Internal, Member, RodEnd};
 use steel::section::Section;
 
 use super::bracket;
 use super::forces::AxleForces;
-use super::part::{Part, PartKind};
+use super::part::{Made, Part, PartKind};
 
 /// From the middle of a ball to the nut that holds its shank, in diameters of the thread, where the file states none (common
 /// practice).
 const BALL_TO_NUT: f64 = 2.0;
 
-/// Whether a link or a leg is what a table is about: the legs of an arm share its name.
-fn is_of(name: &str, own: &str) -> bool {
-    name.strip_prefix(own).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
-}
-
-/// The reading of a link or of an arm.
-pub(super) fn reading<'a>(build: &'a BuildReading, end: End, name: &str) -> &'a LinkReading {
-    let own = build.own_links.iter().find(|(at, own, _)| *at == end && is_of(name, own));
-    own.map_or(&build.links, |(_, _, reading)| reading)
-}
-
-/// The reading of one link, its own from now on.
-pub(super) fn reading_mut<'a>(build: &'a mut BuildReading, end: End, name: &str) -> &'a mut LinkReading {
-    let at = build.own_links.iter().position(|(at, own, _)| *at == end && is_of(name, own));
-    let at = at.unwrap_or_else(|| {
-        build.own_links.push((end, name.to_string(), build.links.clone()));
-        build.own_links.len() - 1
-    });
-    &mut build.own_links[at].2
-}
-
 /// Every link of an axle, and its rod ends.
-pub(super) fn links(car: &Car, build: &BuildReading, end: End, cases: &[AxleForces]) -> Vec<Part> {
+pub(super) fn links(made: &Made<'_>, cases: &[AxleForces]) -> Vec<Part> {
     let Some(first) = cases.first() else { return Vec::new() };
     let [left, _] = &first.sides;
     let plain = left.legs.iter().map(|leg| leg.name.clone());
     let carrying = left.carried.iter().map(|carried| carried.name.clone());
-    plain.chain(carrying).flat_map(|name| one(car, build, end, &name, cases)).collect()
+    plain.chain(carrying).flat_map(|name| one(made, &name, cases)).collect()
 }
 
-pub(super) fn one(car: &Car, build: &BuildReading, end: End, name: &str, cases: &[AxleForces]) -> Vec<Part> {
-    let reading = reading(build, end, name);
+/// A link and its rod ends.
+pub(super) fn one(made: &Made<'_>, name: &str, cases: &[AxleForces]) -> Vec<Part> {
+    let end = made.axle.end;
+    let reading = made.parts.link(name);
     let made_of = reading.section.as_ref().map_or("", |(text, _)| text.as_str());
-    let grade = reading.grade.as_ref().unwrap_or(&build.grade);
+    let grade = reading.grade.as_ref().unwrap_or(made.grade);
     let mut tube = Part::new(PartKind::Link, Some(end), name, format!("{made_of}, {}", grade.name));
     let mut ends = Part::new(PartKind::RodEnd, Some(end), name, ends_words(reading));
     let path = format!("[build.{}.{}]", end.name(), name.split(' ').next().unwrap_or(name));
     let section = match &reading.section {
         Some((_, shape)) => Section::of(*shape).map_err(|e| tube.lacks.push(e.to_string())).ok(),
         None => {
-            tube.lacks.push(format!("no `section` in `{path}` or `[build.links]`"));
+            tube.lacks.push(format!("no `section` in `{path}` or `[build.{}.links]`", end.name()));
             None
         }
     };
@@ -68,7 +50,8 @@ pub(super) fn one(car: &Car, build: &BuildReading, end: End, name: &str, cases: 
         }),
         _ => {
             ends.lacks.push(format!(
-                "no `thread` and `radial-rating` in `{path}` or `[build.links]`: the ratings stand in the maker's sheet"
+                "no `thread` and `radial-rating` in `{path}` or `[build.{}.links]`: the ratings stand in the maker's sheet",
+                end.name()
             ));
             None
         }
@@ -91,9 +74,13 @@ pub(super) fn one(car: &Car, build: &BuildReading, end: End, name: &str, cases: 
             }
             let Some(rod_end) = &rod_end else { continue };
             for (which, (force, shank)) in load.balls().into_iter().enumerate() {
-                let hole = bracket::hole_axis(car, build, end, name, which, side == 1);
+                let hole = bracket::hole_axis(made, name, which, side == 1);
                 match rod_end.checks(&EndLoad { force, hole, shank }, arm) {
-                    Ok(checks) => ends.take(checks, case, side == 1),
+                    Ok(mut checks) => {
+                        let on_shank = [Failure::ThreadTension, Failure::EndShank];
+                        checks.retain(|c| reading.housed != Some(true) || !on_shank.contains(&c.failure));
+                        ends.take(checks, case, side == 1);
+                    }
                     Err(e) => ends.lacks.push(e.to_string()),
                 }
             }
@@ -113,6 +100,7 @@ pub(super) fn one(car: &Car, build: &BuildReading, end: End, name: &str, cases: 
 
 fn ends_words(reading: &LinkReading) -> String {
     let thread = reading.thread.map_or("", |bolt| bolt.name.as_str());
+    let thread = if reading.housed == Some(true) { "bearing in a housing" } else { thread };
     match reading.radial {
         Some(radial) => format!("{thread}, rated {:.1} kN", radial * 1e-3),
         None => thread.to_string(),

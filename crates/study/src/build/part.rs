@@ -1,7 +1,17 @@
 //! A part with the checks that were made of it: per way of giving way the worst over all cases.
 
-use project::model::End;
+use project::model::{Axle, AxleBuild, End};
 use steel::Check;
+use steel::grade::Grade;
+
+/// An axle with what its parts are made of.
+#[derive(Clone, Copy)]
+pub(super) struct Made<'a> {
+    pub axle: &'a Axle,
+    pub parts: &'a AxleBuild,
+    /// Of whatever states no steel of its own.
+    pub grade: &'a Grade,
+}
 
 /// What a part is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

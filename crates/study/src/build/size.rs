@@ -4,18 +4,21 @@
 //! frame do: every group takes the lightest section that holds under the present forces, the frame is solved anew, and so on
 //! until no group changes; then all are checked once more. That finds a light frame, not surely the lightest one.
 
-use project::model::{BuildReading, Car, End, FrameReading};
+use project::model::{AxleBuild, BracketReading, BuildReading, Car, End, FrameReading};
 use steel::section::{Section, Shape};
 use steel::stock::{self, BoltSize, Size};
 use units::LengthUnit;
 
 use super::frame::Ready;
-use super::part::{Part, PartKind};
+use super::part::{Made, Part, PartKind};
 use super::work::Work;
 use super::{bracket, link};
 
 /// Rounds of a frame; it takes two or three.
 const ROUNDS: usize = 8;
+
+/// Outer size of a tube over the thread of the insert in its end, at least (common practice).
+const ROUND_A_THREAD: f64 = 1.5;
 
 /// Legs of fillet welds that are tried [m]: what one lays in one run, and beyond that in several.
 const LEGS: [f64; 9] = [3e-3, 4e-3, 5e-3, 6e-3, 7e-3, 8e-3, 10e-3, 12e-3, 15e-3];
@@ -41,6 +44,14 @@ pub struct Proposal {
     pub lighter: Option<f64>,
 }
 
+/// Least outer size [m].
+fn width(shape: &Shape) -> f64 {
+    match *shape {
+        Shape::Round { diameter, .. } | Shape::Bar { diameter } => diameter,
+        Shape::Box { height, width, .. } | Shape::Flat { height, width } => height.min(width),
+    }
+}
+
 /// Everything worked through, position by position.
 pub(super) struct Sizing<'a, 'w> {
     pub car: &'a Car,
@@ -52,9 +63,12 @@ pub(super) struct Sizing<'a, 'w> {
 impl Sizing<'_, '_> {
     /// Proposals for all parts of the axle and the frame.
     pub fn all(&self) -> Vec<Proposal> {
-        let mut out = self.links();
-        out.extend(self.bolts());
-        out.extend(self.welds());
+        let mut out = Vec::new();
+        if let Some(parts) = self.build.axle(self.end) {
+            out.extend(self.links(parts));
+            out.extend(self.bolts(parts));
+            out.extend(self.welds(parts));
+        }
         if let Some(frame) = &self.build.frame {
             out.extend(self.frame(frame));
         }
@@ -79,14 +93,19 @@ impl Sizing<'_, '_> {
         sized
     }
 
-    /// How often a part of a kind holds in every position, with figures in the file changed.
-    fn holds(&self, build: &BuildReading, kind: PartKind, name: &str) -> Option<f64> {
+    fn made<'m>(&'m self, parts: &'m AxleBuild) -> Option<Made<'m>> {
+        Some(Made { axle: self.car.axle(self.end)?, parts, grade: &self.build.grade })
+    }
+
+    /// How often a part of a kind holds in every position.
+    fn holds(&self, parts: &AxleBuild, kind: PartKind, name: &str) -> Option<f64> {
+        let made = self.made(parts)?;
         let mut least = f64::INFINITY;
         for work in self.works {
             let (loaded, forces) = work.axle(self.end)?;
             let parts = match kind {
-                PartKind::Link | PartKind::RodEnd => link::one(self.car, build, self.end, name, forces),
-                _ => bracket::named(self.car, build, loaded, name, forces),
+                PartKind::Link | PartKind::RodEnd => link::one(&made, name, forces),
+                _ => bracket::named(&made, loaded, name, forces),
             };
             let part = parts.into_iter().find(|part| part.kind == kind)?;
             least = least.min(part.worst()?.check.holds());
@@ -94,32 +113,35 @@ impl Sizing<'_, '_> {
         Some(least)
     }
 
-    fn names(&self, kind: PartKind) -> Vec<Part> {
-        let Some(work) = self.works.first() else { return Vec::new() };
+    /// The parts of a kind, in the first position.
+    fn of_kind(&self, parts: &AxleBuild, kind: PartKind) -> Vec<Part> {
+        let (Some(made), Some(work)) = (self.made(parts), self.works.first()) else { return Vec::new() };
         let Some((loaded, forces)) = work.axle(self.end) else { return Vec::new() };
-        let parts = match kind {
-            PartKind::Link => link::links(self.car, self.build, self.end, forces),
-            _ => bracket::brackets(self.car, self.build, loaded, forces),
+        let found = match kind {
+            PartKind::Link => link::links(&made, forces),
+            _ => bracket::brackets(&made, loaded, forces),
         };
-        parts.into_iter().filter(|part| part.kind == kind).collect()
+        found.into_iter().filter(|part| part.kind == kind).collect()
     }
 
-    fn links(&self) -> Vec<Proposal> {
+    fn links(&self, parts: &AxleBuild) -> Vec<Proposal> {
         let usual = Shape::Round { diameter: 0.02, wall: 0.002 };
         let mut out = Vec::new();
-        for part in self.names(PartKind::Link) {
-            let own = link::reading(self.build, self.end, &part.name);
+        for part in self.of_kind(parts, PartKind::Link) {
+            let own = parts.link(&part.name);
             let like = own.section.as_ref().map_or(usual, |(_, shape)| *shape);
-            let now_holds = self.holds(self.build, PartKind::Link, &part.name);
+            let now_holds = self.holds(parts, PartKind::Link, &part.name);
+            let least = own.thread.map_or(0.0, |bolt| ROUND_A_THREAD * bolt.thread.diameter);
             let found = self.family(&like).into_iter().find_map(|(size, section)| {
-                let mut build = self.build.clone();
-                let reading = link::reading_mut(&mut build, self.end, &part.name);
-                reading.section = Some((size.name.clone(), size.shape));
-                let holds = self.holds(&build, PartKind::Link, &part.name)?;
+                if own.housed != Some(true) && width(&size.shape) < least {
+                    return None;
+                }
+                let tried = parts.with_section(&part.name, (size.name.clone(), size.shape));
+                let holds = self.holds(&tried, PartKind::Link, &part.name)?;
                 (holds >= self.build.wanted).then_some((size, section, holds))
             });
             // An arm that is no beam has nothing to try.
-            if found.is_none() && now_holds.is_none() && part.checks.is_empty() && own.section.is_some() {
+            if found.is_none() && now_holds.is_none() {
                 continue;
             }
             let now = own.section.as_ref().and_then(|(_, shape)| Section::of(*shape).ok());
@@ -149,13 +171,13 @@ impl Sizing<'_, '_> {
         Some((axle.points.get(a)?.at - axle.points.get(b)?.at).norm())
     }
 
-    fn bolts(&self) -> Vec<Proposal> {
+    fn bolts(&self, parts: &AxleBuild) -> Vec<Proposal> {
         let mut sizes: Vec<&'static BoltSize> = stock::bolts()
             .iter()
             .filter(|bolt| bolt.name.starts_with('M') != self.inches() && !bolt.name.contains('x'))
             .collect();
         sizes.sort_by(|a, b| a.stress_area.total_cmp(&b.stress_area));
-        self.bracket_parts(PartKind::Bolt, |reading| {
+        self.bracket_parts(parts, PartKind::Bolt, |reading| {
             sizes
                 .iter()
                 .map(|size| {
@@ -168,8 +190,8 @@ impl Sizing<'_, '_> {
         })
     }
 
-    fn welds(&self) -> Vec<Proposal> {
-        self.bracket_parts(PartKind::Weld, |reading| {
+    fn welds(&self, parts: &AxleBuild) -> Vec<Proposal> {
+        self.bracket_parts(parts, PartKind::Weld, |reading| {
             LEGS.iter()
                 .map(|leg| {
                     let mut own = reading.clone();
@@ -183,21 +205,19 @@ impl Sizing<'_, '_> {
     /// Tries what `tries` makes of a bracket, in its order.
     fn bracket_parts(
         &self,
+        parts: &AxleBuild,
         kind: PartKind,
-        tries: impl Fn(&project::model::BracketReading) -> Vec<(String, project::model::BracketReading)>,
+        tries: impl Fn(&BracketReading) -> Vec<(String, BracketReading)>,
     ) -> Vec<Proposal> {
         let mut out = Vec::new();
-        for part in self.names(kind) {
+        for part in self.of_kind(parts, kind) {
             let Some(point) = self.car.axle(self.end).and_then(|axle| axle.scheme.point(&part.name)) else {
                 continue;
             };
-            let now_holds = self.holds(self.build, kind, &part.name);
-            let (reading, _) = bracket::reading(self.build, self.end, point);
+            let now_holds = self.holds(parts, kind, &part.name);
+            let (reading, _) = parts.bracket(point);
             let found = tries(reading).into_iter().find_map(|(words, own)| {
-                let mut build = self.build.clone();
-                build.own_brackets.retain(|(end, p, _)| !(*end == self.end && *p == point));
-                build.own_brackets.push((self.end, point, own));
-                let holds = self.holds(&build, kind, &part.name)?;
+                let holds = self.holds(&parts.with_bracket(point, own), kind, &part.name)?;
                 (holds >= self.build.wanted).then_some((words, holds))
             });
             if found.is_none() && now_holds.is_none() {

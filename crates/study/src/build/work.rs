@@ -8,7 +8,7 @@ use super::case::{Case, cases};
 use super::flex::{Influence, change, influence};
 use super::forces::{AxleForces, Loaded};
 use super::frame::Ready;
-use super::part::{Part, weakest_first};
+use super::part::{Made, Part, weakest_first};
 use super::position::{Flex, Greatest, Least, Position, concerns};
 use super::{bracket, link};
 use crate::choice::Candidate;
@@ -64,8 +64,11 @@ impl<'a> Work<'a> {
     pub fn parts(&self, car: &Car, build: &BuildReading, ready: Option<&Ready<'_>>) -> Vec<Part> {
         let mut parts = Vec::new();
         for (loaded, forces) in &self.axles {
-            parts.extend(link::links(car, build, loaded.end, forces));
-            parts.extend(bracket::brackets(car, build, loaded, forces));
+            // An axle of which the file says nothing here is left as it is.
+            let (Some(axle), Some(own)) = (car.axle(loaded.end), build.axle(loaded.end)) else { continue };
+            let made = Made { axle, parts: own, grade: &build.grade };
+            parts.extend(link::links(&made, forces));
+            parts.extend(bracket::brackets(&made, loaded, forces));
         }
         if let Some(ready) = ready {
             parts.extend(ready.parts(&self.responses));

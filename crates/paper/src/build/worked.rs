@@ -1,0 +1,57 @@
+//! The checks of one part, each with its formula, source and this car's own figures.
+
+use project::model::Car;
+use study::build::{Build, Part};
+
+use super::numbers::Numbers;
+use super::{MARGINS, margin, times};
+use crate::flow::{Column, Flow, Table};
+
+/// Everything that was checked of a part.
+pub fn part_section(part: &Part, build: &Build, car: &Car) -> Flow {
+    let mut flow = Flow::new();
+    flow.heading(2, format!("{} {}", part.kind.words(), part.full_name()));
+    flow.caution(MARGINS);
+    if !part.made_of.is_empty() {
+        flow.say(part.made_of.clone());
+    }
+    flow.bullets(part.lacks.iter().cloned());
+    let numbers = Numbers { units: &car.units };
+    for judged in &part.checks {
+        let check = &judged.check;
+        let failure = check.failure;
+        flow.heading(3, failure.title());
+        let side = if judged.right { ", right side" } else { "" };
+        let pairs = [
+            (
+                "here",
+                format!(
+                    "{} of {}: holds {} times, margin {}",
+                    numbers.measure(check.demand, check.measure),
+                    numbers.measure(check.capacity, check.measure),
+                    times(check.holds()),
+                    margin(check.holds(), build.wanted)
+                ),
+            ),
+            ("in", format!("{}{side}", build.case_title(judged.case))),
+            ("what it is", failure.definition().to_string()),
+            ("formula", failure.formula().to_string()),
+            ("source", failure.source().to_string()),
+            ("past the model", check.outside.unwrap_or_default().to_string()),
+        ];
+        flow.pairs(pairs.into_iter().filter(|(_, value)| !value.is_empty()));
+        if !check.terms.is_empty() {
+            let columns = [Column::words("symbol"), Column::figures("value"), Column::words("what it stands for")];
+            let mut table = Table::new(columns);
+            for term in &check.terms {
+                table.row([
+                    term.symbol.to_string(),
+                    numbers.measure(term.value, term.measure),
+                    term.meaning.to_string(),
+                ]);
+            }
+            flow.table(table);
+        }
+    }
+    flow
+}
