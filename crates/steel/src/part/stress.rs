@@ -1,0 +1,137 @@
+//! The worst point of a section under forces and moments.
+
+use std::f64::consts::TAU;
+
+use super::member::Internal;
+use crate::section::{Section, Shape};
+
+/// Directions round a round section that are looked at, besides those of bending and of shear.
+const DIRECTIONS: u32 = 72;
+
+/// Stresses at one point.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Point {
+    /// Which point.
+    pub place: &'static str,
+    /// Stress along the member [Pa].
+    pub along: f64,
+    /// Shear stress [Pa].
+    pub shear: f64,
+}
+
+impl Point {
+    /// Combined stress [Pa]: `sqrt(sigma^2 + 3 tau^2)` (von Mises).
+    pub fn combined(&self) -> f64 {
+        // hypot: squares of stresses near the limit of figures would overflow.
+        self.along.hypot(3_f64.sqrt() * self.shear)
+    }
+}
+
+/// The point of greatest combined stress. Shear of torque and of force are added by magnitude: on one of the two sides of a
+/// section they do add.
+pub(super) fn worst(section: &Section, at: &Internal) -> Point {
+    let axial = at.axial.abs() / section.area;
+    let torsion = at.torque.abs() / section.torsion_modulus;
+    let about_y = at.bending_y.abs() / section.modulus_y;
+    let about_z = at.bending_z.abs() / section.modulus_z;
+    match section.shape {
+        Shape::Round { diameter, wall } => {
+            round(section, at, (axial, torsion), diameter / 2.0, diameter / 2.0 - wall)
+        }
+        Shape::Bar { diameter } => round(section, at, (axial, torsion), diameter / 2.0, 0.0),
+        Shape::Box { height, width, wall, .. } => {
+            let (tall, wide) = (height - wall, width - wall);
+            // First moments with sharp corners, a little above those with round ones.
+            let web = |outer: f64, inner: f64, walls: f64| {
+                outer * wall * inner / 2.0 + wall * (walls / 2.0 - wall).powi(2)
+            };
+            let corner_z = at.shear_z.abs() * width * tall / (4.0 * section.second_y);
+            let corner_y = at.shear_y.abs() * height * wide / (4.0 * section.second_z);
+            let middle_z = at.shear_z.abs() * web(width, tall, height) / (2.0 * wall * section.second_y);
+            let middle_y = at.shear_y.abs() * web(height, wide, width) / (2.0 * wall * section.second_z);
+            greatest([
+                Point {
+                    place: "stress along the member, at a corner",
+                    along: axial + about_y + about_z,
+                    shear: torsion + corner_y + corner_z,
+                },
+                Point {
+                    place: "stress along the member, at the middle of a wall along z",
+                    along: axial + about_z,
+                    shear: torsion + middle_z,
+                },
+                Point {
+                    place: "stress along the member, at the middle of a wall along y",
+                    along: axial + about_y,
+                    shear: torsion + middle_y,
+                },
+            ])
+        }
+        Shape::Flat { .. } => {
+            // Parabolic shear, 3/2 of the mean in the middle. The torsion stress of the middle of the long side is taken for
+            // the short side too.
+            let across_y = 1.5 * at.shear_y.abs() / section.area;
+            let across_z = 1.5 * at.shear_z.abs() / section.area;
+            greatest([
+                Point {
+                    place: "stress along the member, at a corner",
+                    along: axial + about_y + about_z,
+                    shear: 0.0,
+                },
+                Point {
+                    place: "stress along the member, at the middle of a side along z",
+                    along: axial + about_z,
+                    shear: torsion + across_z,
+                },
+                Point {
+                    place: "stress along the member, at the middle of a side along y",
+                    along: axial + about_y,
+                    shear: torsion + across_y,
+                },
+                Point {
+                    place: "stress along the member, in the core",
+                    along: axial,
+                    shear: across_y.hypot(across_z),
+                },
+            ])
+        }
+    }
+}
+
+/// The worst point of a round section.
+fn round(section: &Section, at: &Internal, (axial, torsion): (f64, f64), outer: f64, inner: f64) -> Point {
+    // Greatest shear stress over the mean one: 4/3 of a bar, 2 of a thin tube.
+    let peak = 4.0 / 3.0 * (outer * outer + outer * inner + inner * inner) / (outer * outer + inner * inner);
+    let bending = at.bending_y.hypot(at.bending_z) / section.modulus_y;
+    let across = peak * at.shear_y.hypot(at.shear_z) / section.area;
+    // Fibres at angle a from y stand at (cos a, sin a): sigma = (M_y sin a - M_z cos a)/W, so that bending is greatest at
+    // `hardest`; shear is greatest a quarter turn from the force.
+    let hardest = at.bending_y.atan2(-at.bending_z);
+    let pushed = at.shear_z.atan2(at.shear_y);
+    let angles = (0..DIRECTIONS)
+        .map(|step| TAU * f64::from(step) / f64::from(DIRECTIONS))
+        .chain([hardest, pushed + TAU / 4.0]);
+    let mut worst = Point { place: "stress along the member, at the skin", along: axial, shear: torsion };
+    for angle in angles {
+        let point = Point {
+            along: axial + bending * (angle - hardest).cos().abs(),
+            shear: torsion + across * (angle - pushed).sin().abs(),
+            ..worst
+        };
+        if point.combined() > worst.combined() {
+            worst = point;
+        }
+    }
+    worst
+}
+
+/// The greater of several points; the first where equal.
+fn greatest<const N: usize>(points: [Point; N]) -> Point {
+    let mut worst = Point { place: "stress along the member", along: 0.0, shear: 0.0 };
+    for point in points {
+        if point.combined() > worst.combined() {
+            worst = point;
+        }
+    }
+    worst
+}
