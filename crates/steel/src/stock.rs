@@ -7,7 +7,7 @@ mod bolts;
 mod shape;
 mod table;
 
-pub use bolts::{BoltSize, bolts};
+pub use bolts::{BoltSize, bolt, bolts};
 pub use shape::shape;
 pub(crate) use table::rows;
 pub use table::{Size, bars, boxes, find, flats, tubes};

@@ -7,7 +7,7 @@ use std::f64::consts::PI;
 
 use steel::grade::{DENSITY, Grade, classes, grades};
 use steel::section::Shape;
-use steel::stock::{Size, bars, bolts, boxes, find, flats, shape, tubes};
+use steel::stock::{Size, bars, bolt, bolts, boxes, find, flats, shape, tubes};
 
 /// Closeness of printed masses.
 const MASS: f64 = 0.02;
@@ -131,8 +131,9 @@ fn bolts_agree_with_the_formulas_of_their_standards() {
         let heads = bolt.flats / bolt.thread.diameter;
         assert!(1.4 < heads && heads < 1.8, "{bolt:?}");
     }
-    let m12 = bolts().iter().find(|bolt| bolt.name == "M12x1.25").unwrap();
-    near(m12.stress_area, 92.1e-6, 1e-9);
+    near(bolt("m12 x 1.25").unwrap().stress_area, 92.1e-6, 1e-9);
+    near(bolt("1/2-20 unf").unwrap().stress_area, 0.1599 * INCH * INCH, 1e-9);
+    assert_eq!(bolt("M13"), None);
 }
 
 #[test]

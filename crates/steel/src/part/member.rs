@@ -245,8 +245,8 @@ fn raise(push: f64, euler: f64) -> f64 {
     if push < euler { 1.0 / (FRAC_PI_2 * (push / euler).sqrt()).cos() } else { f64::INFINITY }
 }
 
-/// What is to be said of a wall past class 3 of EN 1993-1-1 table 5.2: `d/t > 90 eps^2` or `c/t > 42 eps` with
-/// `eps^2 = 235 MPa/f_y` (remembered).
+/// What is to be said of a wall past class 3 of EN 1993-1-1 table 5.2: `d/t > 90 eps^2` (remembered) or `c/t > 42 eps` (read in
+/// an extract) with `eps^2 = 235 MPa/f_y`.
 fn thin(shape: &Shape, yields: f64) -> Option<&'static str> {
     let square = 235e6 / yields;
     let past = match *shape {

@@ -8,6 +8,9 @@ use crate::section::{Section, Shape};
 /// Directions round a round section that are looked at, besides those of bending and of shear.
 const DIRECTIONS: u32 = 72;
 
+/// Stations from the middle of a wall to its corner.
+const STATIONS: u32 = 16;
+
 /// Stresses at one point.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Point {
@@ -49,23 +52,24 @@ pub(super) fn worst(section: &Section, at: &Internal) -> Point {
             let corner_y = at.shear_y.abs() * height * wide / (4.0 * section.second_z);
             let middle_z = at.shear_z.abs() * web(width, tall, height) / (2.0 * wall * section.second_y);
             let middle_y = at.shear_y.abs() * web(height, wide, width) / (2.0 * wall * section.second_z);
-            greatest([
-                Point {
-                    place: "stress along the member, at a corner",
-                    along: axial + about_y + about_z,
-                    shear: torsion + corner_y + corner_z,
-                },
-                Point {
-                    place: "stress along the member, at the middle of a wall along z",
-                    along: axial + about_z,
-                    shear: torsion + middle_z,
-                },
-                Point {
-                    place: "stress along the member, at the middle of a wall along y",
-                    along: axial + about_y,
-                    shear: torsion + middle_y,
-                },
-            ])
+            let mut worst = Point { place: "stress along the member", along: 0.0, shear: torsion };
+            for step in 0..=STATIONS {
+                // From the middle of a wall to its corner: bending about the axis across rises straight, shear of the force along
+                // the wall falls as a parabola, that of the force across it rises straight.
+                let s = f64::from(step) / f64::from(STATIONS);
+                let wall_z = Point {
+                    place: place(step, "stress along the member, at the middle of a wall along z"),
+                    along: axial + about_z + s * about_y,
+                    shear: torsion + middle_z - (middle_z - corner_z) * s * s + s * corner_y,
+                };
+                let wall_y = Point {
+                    place: place(step, "stress along the member, at the middle of a wall along y"),
+                    along: axial + about_y + s * about_z,
+                    shear: torsion + middle_y - (middle_y - corner_y) * s * s + s * corner_z,
+                };
+                worst = greatest([worst, wall_z, wall_y]);
+            }
+            worst
         }
         Shape::Flat { .. } => {
             // Parabolic shear, 3/2 of the mean in the middle. The torsion stress of the middle of the long side is taken for
@@ -98,6 +102,15 @@ pub(super) fn worst(section: &Section, at: &Internal) -> Point {
     }
 }
 
+/// What a station on a wall is called.
+fn place(step: u32, middle: &'static str) -> &'static str {
+    match step {
+        0 => middle,
+        STATIONS => "stress along the member, at a corner",
+        _ => "stress along the member, between the middle of a wall and a corner",
+    }
+}
+
 /// The worst point of a round section.
 fn round(section: &Section, at: &Internal, (axial, torsion): (f64, f64), outer: f64, inner: f64) -> Point {
     // Greatest shear stress over the mean one: 4/3 of a bar, 2 of a thin tube.
@@ -125,7 +138,7 @@ fn round(section: &Section, at: &Internal, (axial, torsion): (f64, f64), outer: 
     worst
 }
 
-/// The greater of several points; the first where equal.
+/// The greatest of several points; the first where equal.
 fn greatest<const N: usize>(points: [Point; N]) -> Point {
     let mut worst = Point { place: "stress along the member", along: 0.0, shear: 0.0 };
     for point in points {

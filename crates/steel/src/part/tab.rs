@@ -21,7 +21,7 @@ const LEAST_EDGE: f64 = 1.2;
 const LEAST_K1: f64 = 0.2;
 
 /// Free height over thickness up to which an outstanding plate yields before it buckles [-], times `sqrt(235 MPa/f_y)`
-/// (EN 1993-1-1 table 5.2 class 3; remembered).
+/// (EN 1993-1-1 table 5.2 class 3; read in an extract).
 const STANDS: f64 = 14.0;
 
 /// A tab, or one of a pair.

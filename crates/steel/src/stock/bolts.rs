@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use super::rows;
+use crate::grade::same;
 use crate::part::Thread;
 
 /// Metres an inch.
@@ -37,6 +38,11 @@ pub fn bolts() -> &'static [BoltSize] {
         });
         metric.chain(inch).collect()
     })
+}
+
+/// The bolt of that name; capitals and spaces do not matter.
+pub fn bolt(name: &str) -> Option<&'static BoltSize> {
+    bolts().iter().find(|bolt| same(&bolt.name, name))
 }
 
 /// One row, its lengths in `unit` [m].

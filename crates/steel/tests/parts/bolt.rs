@@ -163,6 +163,21 @@ fn the_fastener_group_of_megson() {
     near(of(&checks, Failure::BoltShear).demand, greatest, EXACT);
 }
 
+/// J. Shigley, Mechanical Engineering Design, ex. 8-7 (remembered; reckoned again): four bolts 150 mm apart and 120 mm above each
+/// other, 16 kN at 425 mm: 21.0 kN on the two bolts near the load, 14.8 kN on the two others.
+#[test]
+fn the_bolted_bar_of_shigley() {
+    let at =
+        [(75.0, 60.0), (75.0, -60.0), (-75.0, 60.0), (-75.0, -60.0)].map(|(x, y)| Vector2::new(x, y) * MM);
+    let group = BoltGroup { bolt: bolt("8.8"), at: at.to_vec() };
+    let load =
+        GroupLoad { force: Vector2::new(0.0, -16e3), at: Vector2::new(0.425, 0.0), ..GroupLoad::default() };
+    let forces = group.forces(&load).unwrap();
+    for (force, expected) in forces.iter().zip([21.0e3, 21.0e3, 14.8e3, 14.8e3]) {
+        near(force.shear, expected, PRINTED);
+    }
+}
+
 #[test]
 fn tipping_pulls_the_far_bolts() {
     let at =

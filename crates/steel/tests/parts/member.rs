@@ -164,3 +164,52 @@ fn past_the_buckling_force_nothing_holds_and_it_is_said() {
     assert!(check.outside.is_some());
     assert!(of(&checks, Failure::Buckling).holds() < 1.0);
 }
+
+/// Every point of a box's walls, by first moments summed along the wall: none is worse than what is reported, and that is not far
+/// above the worst of them (shear of all causes is added by magnitude).
+#[test]
+fn no_point_of_a_box_is_worse_than_what_is_reported() {
+    let (h, b, t) = (60.0 * MM, 40.0 * MM, 3.0 * MM);
+    let (section, grade) = (boxed(h, b, t), s355());
+    let member = Member::new(&section, &grade, 0.5);
+    let mut greatest_over: f64 = 0.0;
+    for case in 0..64_u32 {
+        let sign = |bit: u32, size: f64| if case >> bit & 1 == 1 { size } else { 0.3 * size };
+        let at = Internal {
+            axial: sign(0, 20e3),
+            shear_y: sign(1, 15e3),
+            shear_z: sign(2, 15e3),
+            torque: sign(3, 400.0),
+            bending_y: sign(4, 500.0),
+            bending_z: sign(5, 300.0),
+        };
+        let reported = of(&member.checks(&at).unwrap(), Failure::Yield).demand;
+        let mut worst: f64 = 0.0;
+        for step in 0..=40_u32 {
+            let s = f64::from(step) / 20.0 - 1.0;
+            for side in [-1.0, 1.0] {
+                // Walls along z at y = side b/2, then walls along y at z = side h/2; flows of shear by the middle line.
+                let (tall, wide) = (h - t, b - t);
+                let flow = |inner: f64, outer: f64| {
+                    outer * t * inner / 4.0 + t * inner * inner / 8.0 * (1.0 - s * s)
+                };
+                let web_z = at.shear_z * flow(tall, wide) / section.second_y / t;
+                let web_y = at.shear_y * flow(wide, tall) / section.second_z / t;
+                let flange_z = at.shear_z * s * wide / 2.0 * tall / 2.0 / section.second_y;
+                let flange_y = at.shear_y * s * tall / 2.0 * wide / 2.0 / section.second_z;
+                let torsion = at.torque / section.torsion_modulus;
+                for (y, z, tau) in [
+                    (side, s, torsion + side * web_z - side * flange_y),
+                    (s, side, torsion + side * flange_z - side * web_y),
+                ] {
+                    let sigma = at.axial / section.area + at.bending_y * z / section.modulus_y
+                        - at.bending_z * y / section.modulus_z;
+                    worst = worst.max((sigma * sigma + 3.0 * tau * tau).sqrt());
+                }
+            }
+        }
+        assert!(worst <= reported * 1.002, "{worst} {reported}");
+        greatest_over = greatest_over.max(reported / worst);
+    }
+    assert!(greatest_over < 1.3, "{greatest_over}");
+}

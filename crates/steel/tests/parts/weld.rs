@@ -193,3 +193,26 @@ fn one_line_of_weld_takes_no_moment_about_itself() {
     // a L^2/6.
     near(of(&weld.checks(&bent).unwrap(), Failure::Weld).demand, 3_f64.sqrt() / (3e-3 * 2.5e-3 / 6.0), 1e-6);
 }
+
+/// J. Shigley, Mechanical Engineering Design, ex. 9-1 (remembered; the figures were reckoned again): a C of 6 mm fillets, 56 mm
+/// arms and a back of 190 mm, 25 kN 100 mm behind the back: the corners at the back have 43.9 MPa.
+#[test]
+fn the_welded_fitting_of_shigley() {
+    let grade = s355();
+    let throat = WeldLine::throat_of_leg(6.0 * MM);
+    let (b, d) = (56.0 * MM, 190.0 * MM);
+    let lines = vec![
+        line([b, d / 2.0, 0.0], [0.0, d / 2.0, 0.0], throat, None),
+        line([0.0, d / 2.0, 0.0], [0.0, -d / 2.0, 0.0], throat, None),
+        line([0.0, -d / 2.0, 0.0], [b, -d / 2.0, 0.0], throat, None),
+    ];
+    let middle = b * b / (2.0 * b + d);
+    let load = WeldLoad {
+        force: Vector3::new(0.0, -25e3, 0.0),
+        at: Vector3::new(middle - 110.4 * MM, 0.0, 0.0),
+        moment: Vector3::zeros(),
+    };
+    let checks = group(lines, &grade).checks(&load).unwrap();
+    let check = of(&checks, Failure::Weld);
+    near(f64::hypot(term(check, "tau_p"), term(check, "tau_l")), 43.9e6, PRINTED);
+}
