@@ -176,6 +176,8 @@ fn sizes_as_people_write_them() {
     reads("tube 1 x 0.095 in", tube(INCH, 0.095 * INCH));
     reads("tube 1-1/8 x .095 in", tube(1.125 * INCH, 0.095 * INCH));
     reads("tube 1 1/8 x 1/8\"", tube(1.125 * INCH, 0.125 * INCH));
+    reads("tube 25mm x 2.5mm", tube(0.025, 0.0025));
+    reads("tube 1\" x 2.5 mm", tube(INCH, 0.0025));
     let boxed = |height, width, wall, corner| Shape::Box { height, width, wall, corner };
     reads("box 60x40x3", boxed(0.060, 0.040, 0.003, 0.006));
     reads("box 40x3", boxed(0.040, 0.040, 0.003, 0.006));
@@ -214,4 +216,32 @@ fn what_is_wrong_with_a_size_is_said() {
         let fault = shape(text).unwrap_err().to_string();
         assert!(fault.contains(words), "{text}: {fault}");
     }
+}
+
+/// Whatever a slip of the keys makes of a size, the answer is a section that can be or an error.
+#[test]
+fn no_text_upsets_the_reader() {
+    let written =
+        ["tube 25x2.5", "tube 1-1/8 x 0.095 in", "box 60x40x3", "hss 4x2x1/8 in", "bar 12", "flat 50x6"];
+    let slips = ["", " ", "x", "×", "1", "9", ".", ",", "/", "-", "in", "mm", "\"", "é", "e9", "İ"];
+    // Knuth's 64-bit linear congruential generator (MMIX).
+    let mut state: u64 = 20_261_126;
+    let mut draw = |below: usize| {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) as usize % below
+    };
+    let mut read = 0;
+    for _ in 0..20_000 {
+        let mut keys: Vec<String> = written[draw(written.len())].chars().map(String::from).collect();
+        for _ in 0..=draw(4) {
+            let at = draw(keys.len());
+            keys[at] = slips[draw(slips.len())].to_owned();
+        }
+        let text = keys.concat();
+        if let Ok(shape) = shape(&text) {
+            assert!(area(shape) > 0.0 && area(shape).is_finite(), "{text}");
+            read += 1;
+        }
+    }
+    assert!((500..19_500).contains(&read), "{read}");
 }

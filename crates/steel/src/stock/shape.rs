@@ -53,11 +53,13 @@ pub fn shape(text: &str) -> Result<Shape, SteelError> {
         "flat" | "plate" => "flat",
         _ => return Err(wrong("it must begin with tube, box, hss, bar or flat", "box")),
     };
-    let (figures, unit) = unit(rest);
+    // The unit at the end holds for every size that has none of its own.
+    let unit_at_end = unit(rest).1.unwrap_or(1e-3);
     let mut sizes = Vec::new();
-    for figure in figures.split('x') {
+    for figure in rest.split('x') {
+        let (figure, own) = unit(figure);
         let size = number(figure).ok_or_else(|| wrong("a size in it is not a number", kind))?;
-        sizes.push(size * unit);
+        sizes.push(size * own.unwrap_or(unit_at_end));
     }
     let shape = match (kind, sizes.as_slice()) {
         ("tube", &[diameter, wall]) => Shape::Round { diameter, wall },
@@ -72,7 +74,7 @@ pub fn shape(text: &str) -> Result<Shape, SteelError> {
         ("flat", _) => return Err(wrong("a flat has two sizes: width and thickness", kind)),
         _ => return Err(wrong("a box has three sizes: height, width and wall", kind)),
     };
-    sane(shape).map_err(|fault| fault.unwrap_or_else(|| wrong(reason_of_size(unit), kind)))
+    sane(shape).map_err(|fault| fault.unwrap_or_else(|| wrong(reason_of_size(unit_at_end), kind)))
 }
 
 /// Why a size is out of reason, by the unit in which it was read.
@@ -122,15 +124,15 @@ fn sane(shape: Shape) -> Result<Shape, Option<SteelError>> {
     }
 }
 
-/// The text before the unit, and the unit [m].
-fn unit(text: &str) -> (&str, f64) {
+/// The text before a unit at its end, and that unit [m].
+fn unit(text: &str) -> (&str, Option<f64>) {
     let text = text.trim();
     for (end, unit) in [("mm", 1e-3), ("inches", INCH), ("inch", INCH), ("in", INCH), ("\"", INCH)] {
         if let Some(figures) = text.strip_suffix(end) {
-            return (figures.trim(), unit);
+            return (figures.trim(), Some(unit));
         }
     }
-    (text, 1e-3)
+    (text, None)
 }
 
 /// A number as written on a drawing: `2.5`, `2,5`, `1/8`, `1-1/8`, `1 1/8`.

@@ -177,7 +177,8 @@ fn rules_of_the_standard_are_said() {
     assert!(said(rectangle(0.05, 0.05, 2.0 * MM), 5.0 * MM).unwrap().contains("3 mm"));
     assert!(said(rectangle(0.05, 0.02, 3.0 * MM), 5.0 * MM).unwrap().contains("30 mm"));
     assert!(said(rectangle(0.5, 0.5, 3.0 * MM), 5.0 * MM).unwrap().contains("150"));
-    assert!(said(rectangle(0.05, 0.05, 4.0 * MM), 5.0 * MM).unwrap().contains("0.7"));
+    assert!(said(rectangle(0.05, 0.05, 4.0 * MM), 3.0 * MM).unwrap().contains("thinnest part"));
+    assert!(said(rectangle(0.05, 0.05, 3.0 * MM), 2.0 * MM).is_some());
     // A weld all round counts as one run, however short its pieces.
     let ring = WeldLine::round(Vector3::zeros(), Vector3::x(), 0.0125, 3.0 * MM).unwrap();
     assert!(said(ring, 5.0 * MM).is_none());
