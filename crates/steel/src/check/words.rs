@@ -61,8 +61,9 @@ impl Failure {
                 "von Mises, as in machine-design texts and EN 1993-1-1 6.2.1(5); r is the secant \
                  formula of J. Gere, Mechanics of Materials, 11.5 (its ex. 11.3 read in an open transcription); the rest remembered",
                 "sigma is the stress along the member and tau the shear stress of torque and shear force at the worst point: for a \
-                 box its walls from corner to corner, for a round section any point of its skin, for a flat its corners, \
-                 the middles of its sides and its core. A push P raises bending by r, with P_E Euler's force about that axis, as if the moment were even all along, which is the worst. \
+                 box its walls from corner to corner, for a round section any point of its skin, for a flat its sides from corner to \
+                 corner and its core. A push P raises bending by r, with P_E Euler's force about that axis, as if the moment were even \
+                 all along, which is the worst. \
                  Left out: welds and holes, corner radii (sharp corners are taken), the squashing of a box where a force comes in, \
                  wear from repeated loading.",
             ),

@@ -52,54 +52,50 @@ pub(super) fn worst(section: &Section, at: &Internal) -> Point {
             let corner_y = at.shear_y.abs() * height * wide / (4.0 * section.second_z);
             let middle_z = at.shear_z.abs() * web(width, tall, height) / (2.0 * wall * section.second_y);
             let middle_y = at.shear_y.abs() * web(height, wide, width) / (2.0 * wall * section.second_z);
-            let mut worst = Point { place: "stress along the member", along: 0.0, shear: torsion };
-            for step in 0..=STATIONS {
-                // From the middle of a wall to its corner: bending about the axis across rises straight, shear of the force along
-                // the wall falls as a parabola, that of the force across it rises straight.
-                let s = f64::from(step) / f64::from(STATIONS);
-                let wall_z = Point {
-                    place: place(step, "stress along the member, at the middle of a wall along z"),
-                    along: axial + about_z + s * about_y,
-                    shear: torsion + middle_z - (middle_z - corner_z) * s * s + s * corner_y,
-                };
-                let wall_y = Point {
-                    place: place(step, "stress along the member, at the middle of a wall along y"),
-                    along: axial + about_y + s * about_z,
-                    shear: torsion + middle_y - (middle_y - corner_y) * s * s + s * corner_z,
-                };
-                worst = greatest([worst, wall_z, wall_y]);
-            }
-            worst
+            sides(axial, torsion, [about_y, about_z], [middle_y, middle_z], [corner_y, corner_z])
         }
         Shape::Flat { .. } => {
-            // Parabolic shear, 3/2 of the mean in the middle. The torsion stress of the middle of the long side is taken for
-            // the short side too.
-            let across_y = 1.5 * at.shear_y.abs() / section.area;
-            let across_z = 1.5 * at.shear_z.abs() / section.area;
-            greatest([
-                Point {
-                    place: "stress along the member, at a corner",
-                    along: axial + about_y + about_z,
-                    shear: 0.0,
-                },
-                Point {
-                    place: "stress along the member, at the middle of a side along z",
-                    along: axial + about_z,
-                    shear: torsion + across_z,
-                },
-                Point {
-                    place: "stress along the member, at the middle of a side along y",
-                    along: axial + about_y,
-                    shear: torsion + across_y,
-                },
-                Point {
-                    place: "stress along the member, in the core",
-                    along: axial,
-                    shear: across_y.hypot(across_z),
-                },
-            ])
+            // Shear of a force is parabolic, 3/2 of its mean in the middle. Torsion is taken as even all along the sides: on a thin
+            // flat it is, but for the last of the corner.
+            let middle_y = 1.5 * at.shear_y.abs() / section.area;
+            let middle_z = 1.5 * at.shear_z.abs() / section.area;
+            let core = Point {
+                place: "stress along the member, in the core",
+                along: axial,
+                shear: middle_y.hypot(middle_z),
+            };
+            greatest([core, sides(axial, torsion, [about_y, about_z], [middle_y, middle_z], [0.0, 0.0])])
         }
     }
+}
+
+/// The worst point of the walls or sides from middle to corner, by stress of the force along the member, of torque, of bending
+/// about y and z, and of the forces along y and z in the middle of their walls and at the corners.
+fn sides(
+    axial: f64,
+    torsion: f64,
+    [about_y, about_z]: [f64; 2],
+    [middle_y, middle_z]: [f64; 2],
+    [corner_y, corner_z]: [f64; 2],
+) -> Point {
+    let mut worst = Point { place: "stress along the member", along: 0.0, shear: 0.0 };
+    for step in 0..=STATIONS {
+        // From the middle of a wall to its corner: bending about the axis across rises straight, shear of the force along the wall
+        // falls as a parabola, that of the force across it rises straight.
+        let s = f64::from(step) / f64::from(STATIONS);
+        let wall_z = Point {
+            place: place(step, "stress along the member, at the middle of a wall along z"),
+            along: axial + about_z + s * about_y,
+            shear: torsion + middle_z - (middle_z - corner_z) * s * s + s * corner_y,
+        };
+        let wall_y = Point {
+            place: place(step, "stress along the member, at the middle of a wall along y"),
+            along: axial + about_y + s * about_z,
+            shear: torsion + middle_y - (middle_y - corner_y) * s * s + s * corner_z,
+        };
+        worst = greatest([worst, wall_z, wall_y]);
+    }
+    worst
 }
 
 /// What a station on a wall is called.

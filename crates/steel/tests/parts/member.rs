@@ -213,3 +213,13 @@ fn no_point_of_a_box_is_worse_than_what_is_reported() {
     }
     assert!(greatest_over < 1.3, "{greatest_over}");
 }
+
+/// A thin flat keeps its torsion stress up to just beside the corner, where bending is full: both count together.
+#[test]
+fn bending_and_torsion_of_a_flat_meet_beside_its_corner() {
+    let (section, grade) = (flat(50.0 * MM, 6.0 * MM), s355());
+    let at = Internal { bending_y: 200.0, torque: 30.0, ..Internal::default() };
+    let checks = Member::new(&section, &grade, 0.3).checks(&at).unwrap();
+    let (sigma, tau) = (200.0 / section.modulus_y, 30.0 / section.torsion_modulus);
+    near(of(&checks, Failure::Yield).demand, (sigma * sigma + 3.0 * tau * tau).sqrt(), EXACT);
+}
