@@ -1,5 +1,7 @@
 //! One way in which a part may give way under one load, and how far it is from that.
 
+mod words;
+
 /// What a number of a check is, for its unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Measure {
@@ -39,6 +41,8 @@ pub struct Term {
 pub enum Failure {
     /// Combined stress reaches yield.
     Yield,
+    /// A member yields in tension.
+    Tension,
     /// A strut buckles.
     Buckling,
     /// A thread is pulled apart.
@@ -47,6 +51,8 @@ pub enum Failure {
     EndRadial,
     /// A rod end or spherical bearing is overloaded along its hole.
     EndAxial,
+    /// A rod end or spherical bearing is loaded across and along its hole at once.
+    EndCombined,
     /// The shank of a rod end yields in bending and tension.
     EndShank,
     /// A bolt is sheared.
@@ -57,6 +63,8 @@ pub enum Failure {
     BoltCombined,
     /// A bolt bends over a grip.
     BoltBending,
+    /// A bolt bends and is sheared at once.
+    BoltShearBending,
     /// A clamped joint slips.
     Slip,
     /// The edge of a hole is crushed.
@@ -67,8 +75,16 @@ pub enum Failure {
     NetSection,
     /// A tab in single shear bends.
     TabBending,
+    /// A tab yields at its weld.
+    TabRoot,
+    /// The wall of a tube gives way under a tab.
+    TubeWall,
+    /// A tab punches through the wall of a tube.
+    Punching,
     /// A fillet weld fails in its throat.
     Weld,
+    /// A fillet weld is pulled apart square to its throat.
+    WeldNormal,
 }
 
 /// One check.
@@ -92,27 +108,5 @@ impl Check {
     /// How many times the load the part would hold: capacity over demand; infinite where nothing is asked.
     pub fn holds(&self) -> f64 {
         if self.demand.abs() > 0.0 { self.capacity / self.demand.abs() } else { f64::INFINITY }
-    }
-}
-
-impl Failure {
-    /// What it is called.
-    pub fn title(self) -> &'static str {
-        "to be written"
-    }
-
-    /// Its formula in plain text.
-    pub fn formula(self) -> &'static str {
-        "to be written"
-    }
-
-    /// Where the formula and its factors come from.
-    pub fn source(self) -> &'static str {
-        "to be written"
-    }
-
-    /// What each symbol is, and what the check leaves out.
-    pub fn definition(self) -> &'static str {
-        "to be written"
     }
 }
