@@ -13,4 +13,20 @@ pub enum SteelError {
         /// Its value, SI.
         value: f64,
     },
+    /// Walls that leave no hollow.
+    #[error("a wall of {wall} m leaves no hollow in a tube of {size} m: give a thinner wall, or a bar")]
+    Wall {
+        /// Wall [m].
+        wall: f64,
+        /// Least outer size [m].
+        size: f64,
+    },
+    /// Corners that are rounder than the tube is wide.
+    #[error("corners of radius {corner} m do not fit on a tube of {size} m: at most half of that")]
+    Corner {
+        /// Outer radius of the corners [m].
+        corner: f64,
+        /// Least outer size [m].
+        size: f64,
+    },
 }

@@ -1,0 +1,112 @@
+//! Time of a frame of 60 tubes on 30 nodes under 48 loads: factored, solved, forces along every tube. Beside it the same
+//! stiffness, assembled beforehand, through a full Cholesky factor.
+
+#![expect(clippy::expect_used, reason = "a bench stops where it cannot go on")]
+
+use divan::{Bencher, black_box};
+use nalgebra::{DMatrix, Vector3};
+use steel::frame::{Foot, Frame, Load, Node, Tube, TubeEnd};
+use steel::grade::{DENSITY, Grade, SHEAR, YOUNG};
+use steel::section::{Section, Shape};
+
+const NODES: usize = 30;
+const LOADS: usize = 48;
+const STATIONS: u32 = 5;
+
+fn main() {
+    divan::main();
+}
+
+/// Ten bays of three nodes, braced: 60 tubes.
+fn frame() -> Frame {
+    let section =
+        Section::of(Shape::Box { height: 0.05, width: 0.03, wall: 0.003, corner: 0.006 }).expect("a box");
+    let grade = Grade {
+        name: "S355".to_owned(),
+        yields: 355e6,
+        breaks: 510e6,
+        young: YOUNG,
+        shear: SHEAR,
+        density: DENSITY,
+        source: "bench".to_owned(),
+    };
+    let mut frame = Frame::default();
+    for (bay, k) in (0..10u32).flat_map(|bay| (0..3u32).map(move |k| (bay, k))) {
+        let (bay, k) = (f64::from(bay), f64::from(k));
+        let at =
+            Vector3::new(0.3 * bay, 0.25 * (k - 1.0) + 0.01 * bay, 0.3 * k * (2.0 - k) + 0.002 * bay * bay);
+        frame.nodes.push(Node { name: format!("{bay}{k}"), at });
+    }
+    let mut pairs = Vec::new();
+    for bay in 0..10 {
+        let n = 3 * bay;
+        pairs.extend([(n, n + 1), (n + 1, n + 2), (n, n + 2)]);
+        if bay < 9 {
+            pairs.extend([(n, n + 3), (n + 1, n + 4), (n + 2, n + 5)]);
+        }
+    }
+    pairs.extend([(0, 4), (12, 16), (24, 28)]);
+    for (a, b) in pairs {
+        let ends = [TubeEnd::welded(a), TubeEnd::welded(b)];
+        frame.tubes.push(Tube { name: format!("{a}-{b}"), ends, up: None, section, grade: grade.clone() });
+    }
+    frame.feet = [0, 2, 27, 29].map(Foot::pinned).to_vec();
+    assert_eq!((frame.nodes.len(), frame.tubes.len()), (NODES, 60));
+    frame
+}
+
+/// Eight cases on six nodes each, one load at a time.
+fn loads() -> Vec<Vec<Load>> {
+    (0..LOADS)
+        .map(|k| {
+            let node = 3 + (5 * k) % (NODES - 6);
+            let turn = f64::from(u32::try_from(k).expect("small"));
+            let force = Vector3::new(turn.cos(), turn.sin(), 1.0) * 1000.0;
+            vec![Load { node, arm: Vector3::new(0.0, 0.02, 0.01), force, moment: Vector3::zeros() }]
+        })
+        .collect()
+}
+
+#[divan::bench]
+fn whole(bencher: Bencher) {
+    let (frame, loads) = (frame(), loads());
+    bencher.bench_local(|| {
+        let found = frame.factor().expect("held").solve(&loads).expect("balance");
+        let mut greatest: f64 = 0.0;
+        for tube in found.iter().flat_map(|response| &response.tubes) {
+            for station in 0..STATIONS {
+                let cut = tube.at(f64::from(station) / f64::from(STATIONS - 1));
+                greatest = greatest.max(cut.moment_y.abs()).max(cut.moment_z.abs()).max(cut.axial.abs());
+            }
+        }
+        black_box(greatest)
+    });
+}
+
+#[divan::bench]
+fn factor_alone(bencher: Bencher) {
+    let frame = frame();
+    bencher.bench_local(|| frame.factor().expect("held"));
+}
+
+#[divan::bench]
+fn solve_alone(bencher: Bencher) {
+    let (factored, loads) = (frame().factor().expect("held"), loads());
+    bencher.bench_local(|| factored.solve(&loads).expect("balance"));
+}
+
+/// A full matrix with as many unknowns, through nalgebra's Cholesky: factor, and two solutions of 48 columns as the sparse
+/// way takes them.
+#[divan::bench]
+fn full_cholesky_of_the_same_size(bencher: Bencher) {
+    let freedoms = frame().factor().expect("held").freedoms();
+    let matrix = DMatrix::from_fn(freedoms, freedoms, |i, j| {
+        if i == j { 4.0 } else { 1.0 / (1.0 + i.abs_diff(j) as f64).powi(2) }
+    });
+    let right = DMatrix::from_fn(freedoms, LOADS, |i, j| ((i + 3 * j) % 17) as f64);
+    bencher.bench_local(|| {
+        let factor = matrix.clone().cholesky().expect("definite");
+        let first = factor.solve(&right);
+        factor.solve(&first)
+    });
+}
