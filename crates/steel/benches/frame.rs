@@ -1,9 +1,12 @@
-//! Time of a frame of 60 tubes on 30 nodes under 48 loads: factored, solved, forces along every tube. Beside it the same
-//! stiffness, assembled beforehand, through a full Cholesky factor.
+//! Time of a frame of 60 tubes on 30 nodes under 48 loads: factored, solved, forces along every tube. Beside it the
+//! algebra alone, sparse and through a full Cholesky factor.
 
 #![expect(clippy::expect_used, reason = "a bench stops where it cannot go on")]
 
 use divan::{Bencher, black_box};
+use faer::linalg::solvers::Solve;
+use faer::sparse::{SparseColMat, Triplet};
+use faer::{Mat, Side};
 use nalgebra::{DMatrix, Vector3};
 use steel::frame::{Foot, Frame, Load, Node, Tube, TubeEnd};
 use steel::grade::{DENSITY, Grade, SHEAR, YOUNG};
@@ -95,17 +98,46 @@ fn solve_alone(bencher: Bencher) {
     bencher.bench_local(|| factored.solve(&loads).expect("balance"));
 }
 
-/// A full matrix with as many unknowns, through nalgebra's Cholesky: factor, and two solutions of 48 columns as the sparse
-/// way takes them.
+/// A stiffness of the frame's pattern, a spring of every movement along each tube and one to the ground.
+fn pattern() -> Vec<Triplet<usize, usize, f64>> {
+    let mut entries: Vec<_> = (0..6 * NODES).map(|k| Triplet::new(k, k, 0.1)).collect();
+    for (number, tube) in frame().tubes.iter().enumerate() {
+        let [a, b] = tube.ends.map(|end| 6 * end.node);
+        for (i, j) in (0..6).flat_map(|i| (0..6).map(move |j| (i, j))) {
+            let value = if i == j { 3.0 } else { ((number + i + j) % 5) as f64 * 0.1 };
+            entries.push(Triplet::new(a + i, a + j, value));
+            entries.push(Triplet::new(b + i, b + j, value));
+            entries.push(Triplet::new(a + i, b + j, -value));
+            entries.push(Triplet::new(b + j, a + i, -value));
+        }
+    }
+    entries
+}
+
+/// Factor, and two solutions of 48 columns.
 #[divan::bench]
-fn full_cholesky_of_the_same_size(bencher: Bencher) {
-    let freedoms = frame().factor().expect("held").freedoms();
-    let matrix = DMatrix::from_fn(freedoms, freedoms, |i, j| {
-        if i == j { 4.0 } else { 1.0 / (1.0 + i.abs_diff(j) as f64).powi(2) }
-    });
-    let right = DMatrix::from_fn(freedoms, LOADS, |i, j| ((i + 3 * j) % 17) as f64);
+fn algebra_alone_sparse(bencher: Bencher) {
+    let entries = pattern();
+    let right = Mat::from_fn(6 * NODES, LOADS, |i, j| ((i + 3 * j) % 17) as f64);
     bencher.bench_local(|| {
-        let factor = matrix.clone().cholesky().expect("definite");
+        let matrix = SparseColMat::try_new_from_triplets(6 * NODES, 6 * NODES, &entries).expect("a matrix");
+        let factor = matrix.sp_cholesky(Side::Lower).expect("definite");
+        let first = factor.solve(&right);
+        factor.solve(&first)
+    });
+}
+
+/// The same through a full matrix and nalgebra's Cholesky.
+#[divan::bench]
+fn algebra_alone_full(bencher: Bencher) {
+    let entries = pattern();
+    let right = DMatrix::from_fn(6 * NODES, LOADS, |i, j| ((i + 3 * j) % 17) as f64);
+    bencher.bench_local(|| {
+        let mut matrix = DMatrix::zeros(6 * NODES, 6 * NODES);
+        for entry in &entries {
+            matrix[(entry.row, entry.col)] += entry.val;
+        }
+        let factor = matrix.cholesky().expect("definite");
         let first = factor.solve(&right);
         factor.solve(&first)
     });

@@ -1,5 +1,7 @@
 //! Sections against the tables of their makers and of standards, and torsion against textbooks.
 
+#![expect(clippy::unwrap_used, reason = "a test stops where it cannot go on")]
+
 use std::f64::consts::PI;
 
 use steel::SteelError;

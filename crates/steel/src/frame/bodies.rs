@@ -36,6 +36,8 @@ pub(super) struct Fixed {
     pub axis: usize,
     /// The movement by those of the body.
     pub row: RowVector6<f64>,
+    /// Force by which it takes up a wrench on the body; shared evenly with holds that say the same.
+    pub takes: RowVector6<f64>,
 }
 
 /// Where a node sits on its body.
@@ -87,7 +89,7 @@ pub(super) fn bodies(frame: &Frame) -> (Vec<Body>, Vec<Seat>, usize) {
         let arm = arm(&seat.arm);
         for (axis, _) in foot.hold.iter().enumerate().filter(|(_, hold)| **hold == Hold::Fixed) {
             let row = RowVector6::from_fn(|_, k| arm[(axis, k)]);
-            body.fixed.push(Fixed { node: foot.node, axis, row });
+            body.fixed.push(Fixed { node: foot.node, axis, row, takes: -row });
         }
     }
 
@@ -160,7 +162,7 @@ impl Body {
         idle
     }
 
-    /// Freedoms of a tied body: what its fixed holds leave.
+    /// Freedoms of a tied body: what its fixed holds leave; and how those share what they take.
     fn span(&mut self) {
         if self.length == 0.0 {
             self.length = 1.0;
@@ -171,31 +173,22 @@ impl Body {
         }
         let rows = self.rows();
         let eigen = rows.tr_mul(&rows).fixed_view::<6, 6>(0, 0).into_owned().symmetric_eigen();
-        let greatest = eigen.eigenvalues.max();
-        let scale = Matrix6::from_diagonal(&self.scale());
-        for (k, value) in eigen.eigenvalues.iter().enumerate() {
-            if *value < SAME_HOLD * greatest {
-                self.basis.set_column(k, &(scale * eigen.eigenvectors.column(k)));
-            }
-        }
-    }
-
-    /// Forces by which the fixed holds take up a wrench on the body; shared evenly where they say the same.
-    pub(super) fn take_up(&self, wrench: &Vector6<f64>) -> Vec<f64> {
-        if let [only] = self.fixed.as_slice() {
-            return vec![-only.row.transpose().dot(wrench) / only.row.norm_squared()];
-        }
-        let rows = self.rows();
-        let eigen = rows.tr_mul(&rows).fixed_view::<6, 6>(0, 0).into_owned().symmetric_eigen();
         let least = SAME_HOLD * eigen.eigenvalues.max();
-        let scaled = self.scale().component_mul(wrench);
-        let mut shares = Vector6::zeros();
-        for (value, vector) in eigen.eigenvalues.iter().zip(eigen.eigenvectors.column_iter()) {
-            if *value >= least {
-                shares -= vector * (vector.dot(&scaled) / value);
+        let scale = Matrix6::from_diagonal(&self.scale());
+        let mut inverse = Matrix6::zeros();
+        for (k, (value, vector)) in eigen.eigenvalues.iter().zip(eigen.eigenvectors.column_iter()).enumerate()
+        {
+            if *value < least {
+                self.basis.set_column(k, &(scale * vector));
+            } else {
+                inverse += vector * vector.transpose() / *value;
             }
         }
-        (rows * shares).iter().copied().collect()
+        // The least forces whose sum on the body is the reverse of the wrench.
+        let takes = -rows * inverse * scale;
+        for (hold, takes) in self.fixed.iter_mut().zip(takes.row_iter()) {
+            hold.takes = takes.fixed_columns::<6>(0).into_owned();
+        }
     }
 
     /// The fixed holds' rows, rotations as displacements at the body's length.

@@ -210,8 +210,9 @@ impl Factored {
                 *on += arm(&seat.arm).tr_mul(left);
             }
         }
-        for (body, on) in self.bodies.iter().zip(&on_bodies).filter(|(body, _)| !body.fixed.is_empty()) {
-            for (hold, force) in body.fixed.iter().zip(body.take_up(on)) {
+        for (body, on) in self.bodies.iter().zip(&on_bodies) {
+            for hold in &body.fixed {
+                let force = hold.takes.tr_dot(on);
                 let foot = self.feet.iter().position(|foot| foot.node == hold.node);
                 if let Some(foot) = foot.and_then(|foot| feet.get_mut(foot)) {
                     foot[hold.axis] += force;

@@ -7,4 +7,5 @@ mod common;
 mod handbook;
 mod invariants;
 mod loose;
+mod reference;
 mod robust;
