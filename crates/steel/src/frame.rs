@@ -181,15 +181,17 @@ impl Frame {
     /// A tube's local axes as rows: along it, the section's y, the section's z. `None` as for [`Frame::line`], for a tube
     /// without length, and where `up` lies along the tube.
     pub fn axes(&self, tube: usize) -> Option<Matrix3<f64>> {
-        let [start, end] = self.line(tube)?;
+        self.tubes.get(tube)?.axes(self.line(tube)?)
+    }
+}
+
+impl Tube {
+    /// Local axes of the tube along a line.
+    fn axes(&self, [start, end]: [Vector3<f64>; 2]) -> Option<Matrix3<f64>> {
         let along = (end - start).try_normalize(SHORTEST)?;
-        let up = self
-            .tubes
-            .get(tube)?
-            .up
-            .unwrap_or_else(|| if along.xy().norm() < UPRIGHT { Vector3::x() } else { Vector3::z() });
+        let usual = if along.xy().norm() < UPRIGHT { Vector3::x() } else { Vector3::z() };
         // Direction alone counts; what is left across the tube must be more than rounding.
-        let up = up.try_normalize(0.0)?;
+        let up = self.up.unwrap_or(usual).try_normalize(0.0)?;
         let z = (up - along * along.dot(&up)).try_normalize(survey::LEAST_ACROSS)?;
         let y = z.cross(&along);
         Some(Matrix3::from_rows(&[along.transpose(), y.transpose(), z.transpose()]))

@@ -134,8 +134,8 @@ fn a_box_rounded_to_a_circle_is_a_round_tube() {
     close(rounded.torsion, round.torsion, 1e-3, "torsion");
 }
 
-/// J. M. Gere and S. P. Timoshenko and others print these factors of the rectangle: `tau = T/(alpha a b^2)`,
-/// `J = beta a b^3` (Timoshenko and Goodier, Theory of Elasticity, 3rd ed., art. 109, table; remembered).
+/// Factors of the rectangle, `tau = T/(alpha a b^2)` and `J = beta a b^3` (Timoshenko and Goodier, Theory of Elasticity, 3rd
+/// ed. (1970), art. 109, table; remembered).
 #[test]
 fn flat_bars_twist_as_the_table_of_rectangles_says() {
     for (ratio, alpha, beta) in [

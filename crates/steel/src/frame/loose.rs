@@ -34,6 +34,9 @@ const WIDTH: usize = 12;
 /// Steps of the search. A movement of eigenvalue 1e-6 fades by 1e4 a step against one that nothing holds.
 const STEPS: usize = 8;
 
+/// Part of a movement that is left beside earlier ones, below which it is made of them.
+const DEPENDENT: f64 = 1e-10;
+
 /// Part of the greatest movement from which a node counts as moving.
 const MOVING: f64 = 0.01;
 
@@ -169,7 +172,7 @@ fn orthonormal(columns: &mut DMatrix<f64>) {
             }
         }
         let left = column.norm();
-        if left > 1e-10 * whole && left.is_normal() {
+        if left > DEPENDENT * whole && left.is_normal() {
             kept.push(column / left);
         }
     }

@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 
 use super::element::Element;
-use super::{Frame, FrameError, Hold, Tube};
+use super::{Frame, FrameError, Hold, Node, Tube};
 
 /// Greatest coordinate or arm [m]: beyond it a place was given in another unit.
 pub const LARGEST_COORDINATE: f64 = 1e3;
@@ -28,29 +28,28 @@ pub(super) fn survey(frame: &Frame) -> Result<Vec<Element>, FrameError> {
     for node in &frame.nodes {
         place(&node.at, || format!("a coordinate of node `{}`", node.name))?;
     }
-    let elements: Vec<_> =
-        (0..frame.tubes.len()).filter_map(|k| element(frame, k).transpose()).collect::<Result<_, _>>()?;
+    let elements = frame.tubes.iter().map(|tube| element(frame, tube)).collect::<Result<_, _>>()?;
     feet(frame)?;
     ties(frame)?;
     joined(frame)?;
     Ok(elements)
 }
 
-fn element(frame: &Frame, index: usize) -> Result<Option<Element>, FrameError> {
-    let Some(tube) = frame.tubes.get(index) else { return Ok(None) };
+fn element(frame: &Frame, tube: &Tube) -> Result<Element, FrameError> {
     figures(tube)?;
-    for end in &tube.ends {
-        known(frame, end.node, || format!("tube `{}`", tube.name))?;
+    let mut line = [Vector3::zeros(); 2];
+    for (point, end) in line.iter_mut().zip(&tube.ends) {
+        let node = known(frame, end.node, || format!("tube `{}`", tube.name))?;
         place(&end.offset, || format!("an arm at an end of tube `{}`", tube.name))?;
+        *point = node.at + end.offset;
     }
-    let Some(line) = frame.line(index) else { return Ok(None) };
     let [start, end] = line;
     if (end - start).norm() < SHORTEST {
         let [first, second] = tube.ends.map(|end| name(frame, end.node));
         return Err(FrameError::NoLength { tube: tube.name.clone(), first, second });
     }
-    let Some(axes) = frame.axes(index) else { return Err(FrameError::Up { tube: tube.name.clone() }) };
-    Ok(Some(Element::new(tube, line, axes)))
+    let axes = tube.axes(line).ok_or_else(|| FrameError::Up { tube: tube.name.clone() })?;
+    Ok(Element::new(tube, line, axes))
 }
 
 fn figures(tube: &Tube) -> Result<(), FrameError> {
@@ -158,9 +157,10 @@ pub(super) fn name(frame: &Frame, node: usize) -> String {
     frame.nodes.get(node).map_or_else(|| format!("number {node}"), |node| node.name.clone())
 }
 
-pub(super) fn known(frame: &Frame, node: usize, what: impl Fn() -> String) -> Result<(), FrameError> {
+/// A node that is there.
+fn known(frame: &Frame, node: usize, what: impl Fn() -> String) -> Result<&Node, FrameError> {
     let count = frame.nodes.len();
-    if node < count { Ok(()) } else { Err(FrameError::UnknownNode { what: what(), node, count }) }
+    frame.nodes.get(node).ok_or_else(|| FrameError::UnknownNode { what: what(), node, count })
 }
 
 /// A place or an arm that can be.
