@@ -1,4 +1,4 @@
-//! Time of a frame of 60 tubes on 30 nodes under 48 loads: factored, solved, forces along every tube. Beside it the
+//! Time of frames of 60 tubes on 30 nodes and of 198 on 99 under 48 loads: factored, solved, forces along every tube. Beside it the
 //! algebra alone, sparse and through a full Cholesky factor.
 
 #![expect(clippy::expect_used, reason = "a bench stops where it cannot go on")]
@@ -12,7 +12,8 @@ use steel::frame::{Foot, Frame, Load, Node, Tube, TubeEnd};
 use steel::grade::{DENSITY, Grade, SHEAR, YOUNG};
 use steel::section::{Section, Shape};
 
-const NODES: usize = 30;
+/// Bays of three nodes and six tubes.
+const BAYS: [u32; 2] = [10, 33];
 const LOADS: usize = 48;
 const STATIONS: u32 = 5;
 
@@ -20,8 +21,8 @@ fn main() {
     divan::main();
 }
 
-/// Ten bays of three nodes, braced: 60 tubes.
-fn frame() -> Frame {
+/// Bays of three nodes, three of them braced.
+fn frame(bays: u32) -> Frame {
     let section =
         Section::of(Shape::Box { height: 0.05, width: 0.03, wall: 0.003, corner: 0.006 }).expect("a box");
     let grade = Grade {
@@ -34,17 +35,17 @@ fn frame() -> Frame {
         source: "bench".to_owned(),
     };
     let mut frame = Frame::default();
-    for (bay, k) in (0..10u32).flat_map(|bay| (0..3u32).map(move |k| (bay, k))) {
+    for (bay, k) in (0..bays).flat_map(|bay| (0..3u32).map(move |k| (bay, k))) {
         let (bay, k) = (f64::from(bay), f64::from(k));
         let at =
             Vector3::new(0.3 * bay, 0.25 * (k - 1.0) + 0.01 * bay, 0.3 * k * (2.0 - k) + 0.002 * bay * bay);
         frame.nodes.push(Node { name: format!("{bay}{k}"), at });
     }
     let mut pairs = Vec::new();
-    for bay in 0..10 {
-        let n = 3 * bay;
+    let last = 3 * (bays as usize - 1);
+    for n in (0..=last).step_by(3) {
         pairs.extend([(n, n + 1), (n + 1, n + 2), (n, n + 2)]);
-        if bay < 9 {
+        if n < last {
             pairs.extend([(n, n + 3), (n + 1, n + 4), (n + 2, n + 5)]);
         }
     }
@@ -53,16 +54,16 @@ fn frame() -> Frame {
         let ends = [TubeEnd::welded(a), TubeEnd::welded(b)];
         frame.tubes.push(Tube { name: format!("{a}-{b}"), ends, up: None, section, grade: grade.clone() });
     }
-    frame.feet = [0, 2, 27, 29].map(Foot::pinned).to_vec();
-    assert_eq!((frame.nodes.len(), frame.tubes.len()), (NODES, 60));
+    frame.feet = [0, 2, last, last + 2].map(Foot::pinned).to_vec();
+    assert_eq!(frame.tubes.len(), 6 * bays as usize);
     frame
 }
 
 /// Eight cases on six nodes each, one load at a time.
-fn loads() -> Vec<Vec<Load>> {
+fn loads(nodes: usize) -> Vec<Vec<Load>> {
     (0..LOADS)
         .map(|k| {
-            let node = 3 + (5 * k) % (NODES - 6);
+            let node = 3 + (5 * k) % (nodes - 6);
             let turn = f64::from(u32::try_from(k).expect("small"));
             let force = Vector3::new(turn.cos(), turn.sin(), 1.0) * 1000.0;
             vec![Load { node, arm: Vector3::new(0.0, 0.02, 0.01), force, moment: Vector3::zeros() }]
@@ -70,9 +71,10 @@ fn loads() -> Vec<Vec<Load>> {
         .collect()
 }
 
-#[divan::bench]
-fn whole(bencher: Bencher) {
-    let (frame, loads) = (frame(), loads());
+#[divan::bench(args = BAYS)]
+fn whole(bencher: Bencher, bays: u32) {
+    let frame = frame(bays);
+    let loads = loads(frame.nodes.len());
     bencher.bench_local(|| {
         let found = frame.factor().expect("held").solve(&loads).expect("balance");
         let mut greatest: f64 = 0.0;
@@ -86,22 +88,26 @@ fn whole(bencher: Bencher) {
     });
 }
 
-#[divan::bench]
-fn factor_alone(bencher: Bencher) {
-    let frame = frame();
+#[divan::bench(args = BAYS)]
+fn factor_alone(bencher: Bencher, bays: u32) {
+    let frame = frame(bays);
     bencher.bench_local(|| frame.factor().expect("held"));
 }
 
-#[divan::bench]
-fn solve_alone(bencher: Bencher) {
-    let (factored, loads) = (frame().factor().expect("held"), loads());
+#[divan::bench(args = BAYS)]
+fn solve_alone(bencher: Bencher, bays: u32) {
+    let frame = frame(bays);
+    let loads = loads(frame.nodes.len());
+    let factored = frame.factor().expect("held");
     bencher.bench_local(|| factored.solve(&loads).expect("balance"));
 }
 
 /// A stiffness of the frame's pattern, a spring of every movement along each tube and one to the ground.
-fn pattern() -> Vec<Triplet<usize, usize, f64>> {
-    let mut entries: Vec<_> = (0..6 * NODES).map(|k| Triplet::new(k, k, 0.1)).collect();
-    for (number, tube) in frame().tubes.iter().enumerate() {
+fn pattern(bays: u32) -> (usize, Vec<Triplet<usize, usize, f64>>) {
+    let frame = frame(bays);
+    let size = 6 * frame.nodes.len();
+    let mut entries: Vec<_> = (0..size).map(|k| Triplet::new(k, k, 0.1)).collect();
+    for (number, tube) in frame.tubes.iter().enumerate() {
         let [a, b] = tube.ends.map(|end| 6 * end.node);
         for (i, j) in (0..6).flat_map(|i| (0..6).map(move |j| (i, j))) {
             let value = if i == j { 3.0 } else { ((number + i + j) % 5) as f64 * 0.1 };
@@ -111,16 +117,16 @@ fn pattern() -> Vec<Triplet<usize, usize, f64>> {
             entries.push(Triplet::new(b + j, a + i, -value));
         }
     }
-    entries
+    (size, entries)
 }
 
 /// Factor, and two solutions of 48 columns.
-#[divan::bench]
-fn algebra_alone_sparse(bencher: Bencher) {
-    let entries = pattern();
-    let right = Mat::from_fn(6 * NODES, LOADS, |i, j| ((i + 3 * j) % 17) as f64);
+#[divan::bench(args = BAYS)]
+fn algebra_alone_sparse(bencher: Bencher, bays: u32) {
+    let (size, entries) = pattern(bays);
+    let right = Mat::from_fn(size, LOADS, |i, j| ((i + 3 * j) % 17) as f64);
     bencher.bench_local(|| {
-        let matrix = SparseColMat::try_new_from_triplets(6 * NODES, 6 * NODES, &entries).expect("a matrix");
+        let matrix = SparseColMat::try_new_from_triplets(size, size, &entries).expect("a matrix");
         let factor = matrix.sp_cholesky(Side::Lower).expect("definite");
         let first = factor.solve(&right);
         factor.solve(&first)
@@ -128,12 +134,12 @@ fn algebra_alone_sparse(bencher: Bencher) {
 }
 
 /// The same through a full matrix and nalgebra's Cholesky.
-#[divan::bench]
-fn algebra_alone_full(bencher: Bencher) {
-    let entries = pattern();
-    let right = DMatrix::from_fn(6 * NODES, LOADS, |i, j| ((i + 3 * j) % 17) as f64);
+#[divan::bench(args = BAYS)]
+fn algebra_alone_full(bencher: Bencher, bays: u32) {
+    let (size, entries) = pattern(bays);
+    let right = DMatrix::from_fn(size, LOADS, |i, j| ((i + 3 * j) % 17) as f64);
     bencher.bench_local(|| {
-        let mut matrix = DMatrix::zeros(6 * NODES, 6 * NODES);
+        let mut matrix = DMatrix::zeros(size, size);
         for entry in &entries {
             matrix[(entry.row, entry.col)] += entry.val;
         }
