@@ -23,6 +23,10 @@ WHOLE = ("closed-forms.json", "whole-car.json", "exudyn-car.json", "pedal-step.j
 # Made by integration in time: another machine takes other steps.
 IN_TIME = "pedal-step.json"
 TOLERANCE_IN_TIME = 1e-5  # of the value, and of one
+# Frames: of the value, and of one; movements may be tighter.
+FRAMES = "frames.json"
+TOLERANCE_FRAMES = 1e-7
+TOLERANCE_MOVES = 1e-9
 # Says which libraries made a file; not part of the comparison.
 IGNORED = {"versions"}
 
@@ -47,6 +51,9 @@ def differences(old, new, place, name=""):
         allowed = TOLERANCE_DEG if "deg" in name else TOLERANCE_N if name == "loads" else TOLERANCE
         if place.startswith(IN_TIME):
             allowed = TOLERANCE_IN_TIME * max(1.0, abs(old))
+        if place.startswith(FRAMES):
+            allowed = TOLERANCE_MOVES if ".moves" in place else TOLERANCE_FRAMES
+            allowed *= max(1.0, abs(old))
         if not abs(old - new) <= allowed:
             yield f"{place}: {new}, committed {old}"
     elif old != new:
@@ -72,6 +79,7 @@ def main():
         run("whole_car.py", "--out", out)
         run("exudyn_car.py", "--out", out)
         run("pedal_step.py", "--out", out)
+        run("frames.py", "--out", out, *cases)
         run("printed.py")
         run("exchange_check.py")
         run("paper_check.py")

@@ -128,4 +128,12 @@ pub enum SteelError {
         /// Which direction.
         what: &'static str,
     },
+    /// Corners that are rounder than the tube is wide.
+    #[error("corners of radius {corner} m do not fit on a tube of {size} m: at most half of that")]
+    Corner {
+        /// Outer radius of the corners [m].
+        corner: f64,
+        /// Least outer size [m].
+        size: f64,
+    },
 }
