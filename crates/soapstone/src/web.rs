@@ -4,9 +4,11 @@
 //! the loopback address alone unless asked otherwise, and not one request leaves the machine.
 
 mod assets;
+mod build;
 mod desk;
 mod edit;
 mod events;
+mod flow;
 mod guard;
 mod measure;
 mod memory;
@@ -70,6 +72,7 @@ fn routes(app: App) -> Router {
         .route("/weigh", get(weigh::page).post(weigh::save))
         .route("/stop", get(stage::stop).post(stage::save_stop))
         .route("/balance", get(stage::balance).post(stage::save_balance))
+        .route("/build", get(build::page).post(build::save))
         .route("/paper", get(paper::page))
         .route("/paper/get/{what}", get(paper::get))
         .route("/paper/points", post(paper::upload).layer(DefaultBodyLimit::max(paper::MOST_UPLOAD)))

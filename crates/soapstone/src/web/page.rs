@@ -21,12 +21,13 @@ pub(crate) struct Sheet<'a> {
 }
 
 /// The stages that have a page.
-const STAGES: [(&str, &str); 5] = [
+const STAGES: [(&str, &str); 6] = [
     ("measure", "Measure"),
     ("place", "Place"),
     ("weigh", "Weigh"),
     ("stop", "Stop"),
     ("balance", "Balance"),
+    ("build", "Build"),
 ];
 
 /// The stages that have something to show: those of the whole car only with weights in the file, or while a page of

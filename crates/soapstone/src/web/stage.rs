@@ -84,7 +84,7 @@ fn results(which: Which, base: &Car, query: &str) -> Markup {
     let stage = which.work(&car, &holes);
     html! {
         section.sheet id="part-stage" aria-label="Results" {
-            (choice(which, base, &shown))
+            (choice(which.path(), base, &shown))
             (figures::lacks(&stage))
             (figures::groups(&stage, &car))
             (charts::part(&stage, &car))
@@ -94,7 +94,7 @@ fn results(which: Which, base: &Car, query: &str) -> Markup {
 }
 
 /// The holes to choose from; the one in use is marked.
-fn choice(which: Which, car: &Car, shown: &Shown) -> Markup {
+pub(crate) fn choice(path: &str, car: &Car, shown: &Shown) -> Markup {
     let Ok(subject) = Subject::new(car, shown.axle) else { return html! {} };
     let list = candidates(&subject);
     if list.len() < 2 {
@@ -106,7 +106,7 @@ fn choice(which: Which, car: &Car, shown: &Shown) -> Markup {
         nav.axles aria-label="Hole" {
             @for candidate in &list {
                 @let trial = of_candidate(subject.axle(), candidate);
-                @let link = shown.link(|s| s.trial = trial).replacen("/place", which.path(), 1);
+                @let link = shown.link(|s| s.trial = trial).replacen("/place", path, 1);
                 @let own = !moved && candidate.holes == used && candidate.with == shown.trial.with;
                 a href=(link) aria-current=[own.then_some("true")] {
                     (candidate.name)
