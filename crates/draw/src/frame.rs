@@ -144,7 +144,7 @@ pub fn magnification(tubes: &[FrameTube]) -> f64 {
 
 /// Draws a frame as one `<svg>` element, with classes and no colours of its own. Places and forces that are not
 /// finite are left out, and the drawing says how many; of tubes behind one another the one most in use is on top,
-/// and its number is the one that stands there.
+/// and only its number stands there. A very small page goes without legend, scale, forces and ground.
 pub fn frame(spec: &FrameSpec) -> String {
     draw(spec).svg
 }

@@ -309,6 +309,17 @@ fn odd_frames_give_a_drawing() {
     }
 }
 
+const NAMES: [&str; 8] = [
+    "a tube with a rather long name that fits nowhere",
+    "<b>&\"'",
+    "нижний передний рычаг",
+    "الذراع السفلي",
+    "前側下リンク",
+    "𐍈🏁🔧",
+    "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
+    "x\u{0}\u{7}y\nz",
+];
+
 #[test]
 fn two_hundred_random_frames_stay_on_the_page() {
     let mut rng = StdRng::seed_from_u64(11);
@@ -319,13 +330,13 @@ fn two_hundred_random_frames_stay_on_the_page() {
         let gives: Vec<_> = (0..12).map(|_| place(0.01)).collect();
         let forces: Vec<_> = (0..4).map(|_| place(8000.0)).collect();
         let mut spec = spec(Vec::new());
-        for i in 0..rng.random_range(1..40) {
+        for i in 0..rng.random_range(1..40_usize) {
             let (a, b) = (rng.random_range(0..12_usize), rng.random_range(0..12_usize));
             let between = |from: &[Vector3<f64>]| {
                 (0..=10).map(|k| from[a] + (from[b] - from[a]) * (f64::from(k) / 10.0)).collect()
             };
             spec.tubes.push(FrameTube {
-                name: format!("tube {i}"),
+                name: NAMES.get(i).map_or_else(|| format!("tube {i}"), ToString::to_string),
                 rest: between(&joints),
                 moved: between(&gives),
                 uses: rng.random_range(0.0..1.3),

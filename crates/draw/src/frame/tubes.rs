@@ -13,8 +13,8 @@ use crate::svg;
 /// A tube shorter than this on the page is seen from its end, and is drawn as a dot \[px\].
 const DOT: f64 = 4.0;
 
-/// A tube whose ends are this near on the page to those of another lies over or behind it \[px\].
-const COVER: f64 = 10.0;
+/// A number nearer than this to a tube more in use would seem to belong to that one \[px\].
+const COVER: f64 = 7.0;
 
 /// From one hatch mark of a tube that is too weak to the next, and half the length of one \[px\].
 const HATCH_STEP: f64 = 9.0;
@@ -46,7 +46,7 @@ pub(crate) fn draw(sheet: &mut Sheet<'_>, shapes: &[Shape<'_>]) {
             keep_off(sheet, run, weight(shape.class));
         }
     }
-    order.reverse();
+    order.sort_by(|(a, _), (b, _)| b.class.cmp(&a.class).then(b.tube.uses.total_cmp(&a.tube.uses)));
     labels(sheet, &order);
 }
 
@@ -64,8 +64,8 @@ fn weight(class: Class) -> f64 {
 }
 
 fn keep_off(sheet: &mut Sheet<'_>, run: &[Spot], weight: f64) {
-    for (a, b) in run.iter().zip(run.iter().skip(1)) {
-        sheet.layout.line(*a, *b, weight);
+    for (a, b) in pieces(run) {
+        sheet.layout.line(a, b, weight);
     }
 }
 
@@ -123,8 +123,8 @@ fn polyline(path: &mut String, run: &[Spot]) {
 fn hatch(run: &[Spot]) -> String {
     let mut path = String::new();
     let mut ahead = HATCH_STEP / 2.0;
-    for (a, b) in run.iter().zip(run.iter().skip(1)) {
-        let length = distance(*a, *b);
+    for (a, b) in pieces(run) {
+        let length = distance(a, b);
         if length < 1e-6 {
             continue;
         }
@@ -132,7 +132,7 @@ fn hatch(run: &[Spot]) -> String {
         // Turned by 60 degrees from the line.
         let (sx, sy) = ((0.5 * dx - 0.866 * dy) * HATCH, (0.866 * dx + 0.5 * dy) * HATCH);
         while ahead < length {
-            let at = between(*a, *b, ahead / length);
+            let at = between(a, b, ahead / length);
             svg::segment(&mut path, (at.0 - sx, at.1 - sy), (at.0 + sx, at.1 + sy));
             ahead += HATCH_STEP;
         }
@@ -144,13 +144,16 @@ fn hatch(run: &[Spot]) -> String {
 /// Numbers beside the tubes, the most used one first. A tube that is too weak, or whose use is not known, is named
 /// as well where the page is wide.
 fn labels(sheet: &mut Sheet<'_>, order: &[(&Shape<'_>, &Vec<Vec<Spot>>)]) {
-    let mut numbered: Vec<(&Shape<'_>, Vec<Spot>)> = Vec::new();
+    let mut numbered: Vec<&Shape<'_>> = Vec::new();
+    let mut above: Vec<(Spot, Spot)> = Vec::new();
     for (shape, runs) in order {
         let Some(run) = runs.iter().max_by(|a, b| length(a).total_cmp(&length(b))) else { continue };
-        let anchors: Vec<Spot> = SHARES.iter().filter_map(|share| along(run, *share)).collect();
-        let ends: Vec<Spot> = run.first().into_iter().chain(run.last()).copied().collect();
-        // Behind one that is more in use: its number would seem to belong to that one.
-        if numbered.iter().any(|(_, other)| lies_on(&ends, other)) {
+        let mut anchors: Vec<Spot> = SHARES.iter().filter_map(|share| along(run, *share)).collect();
+        if shape.class != Class::Over {
+            anchors.retain(|at| above.iter().all(|(a, b)| away(*at, *a, *b) >= COVER));
+        }
+        above.extend(runs.iter().flat_map(|run| pieces(run)));
+        if anchors.is_empty() {
             continue;
         }
         let text = usage::text(shape.tube.uses);
@@ -159,10 +162,10 @@ fn labels(sheet: &mut Sheet<'_>, order: &[(&Shape<'_>, &Vec<Vec<Spot>>)]) {
                 && usage::text(other.tube.uses) == text
                 && mirrored(shape.tube, other.tube)
         };
-        if numbered.iter().any(|(other, _)| twin(other)) {
+        if numbered.iter().any(|other| twin(other)) {
             continue;
         }
-        numbered.push((shape, ends));
+        numbered.push(shape);
         let (class, rank) = match shape.class {
             Class::Over => ("value over", 0),
             Class::Unknown => ("value", 1),
@@ -182,26 +185,32 @@ fn labels(sheet: &mut Sheet<'_>, order: &[(&Shape<'_>, &Vec<Vec<Spot>>)]) {
 }
 
 fn length(run: &[Spot]) -> f64 {
-    run.iter().zip(run.iter().skip(1)).map(|(a, b)| distance(*a, *b)).sum()
+    pieces(run).map(|(a, b)| distance(a, b)).sum()
 }
 
 /// The place at a share of a line's length.
 fn along(run: &[Spot], share: f64) -> Option<Spot> {
     let mut ahead = length(run) * share;
-    for (a, b) in run.iter().zip(run.iter().skip(1)) {
-        let piece = distance(*a, *b);
+    for (a, b) in pieces(run) {
+        let piece = distance(a, b);
         if ahead <= piece {
-            return Some(between(*a, *b, ahead / piece.max(1e-9)));
+            return Some(between(a, b, ahead / piece.max(1e-9)));
         }
         ahead -= piece;
     }
     run.last().copied()
 }
 
-/// Whether two lines have the same ends on the page, either way round.
-fn lies_on(a: &[Spot], b: &[Spot]) -> bool {
-    let near = |(a, b): (&Spot, &Spot)| distance(*a, *b) < COVER;
-    a.len() == b.len() && (a.iter().zip(b).all(near) || a.iter().zip(b.iter().rev()).all(near))
+fn pieces(run: &[Spot]) -> impl Iterator<Item = (Spot, Spot)> {
+    let single = run.first().filter(|_| run.len() == 1).map(|at| (*at, *at));
+    run.iter().copied().zip(run.iter().copied().skip(1)).chain(single)
+}
+
+/// Distance of a place from a line between two others.
+fn away(at: Spot, a: Spot, b: Spot) -> f64 {
+    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+    let share = ((at.0 - a.0) * dx + (at.1 - a.1) * dy) / (dx * dx + dy * dy).max(1e-9);
+    distance(at, between(a, b, share.clamp(0.0, 1.0)))
 }
 
 /// Whether two tubes are each other's image in the middle plane of the car.
