@@ -5,13 +5,15 @@
 //! larger than it is, and the drawing says so.
 
 mod aim;
-mod page;
+mod legend;
 mod places;
+mod scale;
 mod signs;
 #[cfg(test)]
 mod tests;
 mod tubes;
 mod usage;
+mod words;
 
 use nalgebra::Vector3;
 
@@ -183,15 +185,15 @@ fn draw(spec: &FrameSpec) -> Drawn {
         out: String::with_capacity(24_000),
     };
     sheet.open(&shapes);
-    page::head(&mut sheet, &shapes);
-    page::legend(&mut sheet, &shapes);
+    words::head(&mut sheet, &shapes);
+    legend::draw(&mut sheet, &shapes);
     let arrows = signs::arrows(&sheet, &shapes);
     places::fit(&mut sheet, &shapes, &arrows);
-    page::scale(&mut sheet);
+    scale::draw(&mut sheet);
     tubes::draw(&mut sheet, &shapes);
     signs::draw(&mut sheet, &shapes, &arrows);
     if shapes.is_empty() {
-        page::empty(&mut sheet);
+        words::empty(&mut sheet);
     }
     sheet.layout.place();
     sheet.out.push_str("<g class=\"words\" aria-hidden=\"true\">");
@@ -219,7 +221,7 @@ impl Sheet<'_> {
         svg::attribute(out, "width", size.0);
         svg::attribute(out, "height", size.1);
         svg::attribute(out, "font-size", self.font);
-        svg::text_attribute(out, "aria-label", &page::summary(self.spec, shapes));
+        svg::text_attribute(out, "aria-label", &words::summary(self.spec, shapes));
         out.push('>');
     }
 }

@@ -1,26 +1,18 @@
-//! What stands around the frame: title and words, legend, scale.
+//! What is said of the frame: title, load, what is too weak, how the give is drawn.
 
 use super::places::Shape;
-use super::tubes;
 use super::usage::{self, Class};
 use super::{FrameSpec, FrameView, Sheet};
 use crate::labels::{LINE, elide};
-use crate::plane::{Rect, Spot};
+use crate::plane::Rect;
 use crate::svg;
 use crate::text_width;
 
 /// From the page's edge to words \[px\].
-const EDGE: f64 = 8.0;
+pub(crate) const EDGE: f64 = 8.0;
 
 /// Of the page's height the words above the frame, and the legend below it, take at most this.
-const MOST: f64 = 0.36;
-
-/// Length of a sample of the legend, and the gap to its words \[px\].
-const SAMPLE: f64 = 32.0;
-const GAP: f64 = 6.0;
-
-/// Between entries of the legend \[px\].
-const APART: f64 = 14.0;
+pub(crate) const MOST: f64 = 0.36;
 
 /// How many names are told of the tubes that are too weak.
 const NAMED: usize = 3;
@@ -174,171 +166,6 @@ fn wrap(text: &str, room: f64, most: usize, bold: bool) -> Vec<String> {
     }
     let short = lines.iter().map(|line| elide(line, room, bold).into_owned());
     short.filter(|line| text_width(line, bold) <= room).collect()
-}
-
-/// A line of the legend.
-#[derive(Clone, Copy)]
-enum Entry {
-    Words(&'static str),
-    Rest,
-    Class(Class),
-}
-
-impl Entry {
-    fn words(self) -> &'static str {
-        match self {
-            Self::Words(words) => words,
-            Self::Rest => "without load",
-            Self::Class(class) => class.words(),
-        }
-    }
-
-    fn sample(self) -> f64 {
-        if matches!(self, Self::Words(_)) { 0.0 } else { SAMPLE + GAP }
-    }
-}
-
-/// The classes below the frame, and the room that the scale bar wants.
-pub(crate) fn legend(sheet: &mut Sheet<'_>, shapes: &[Shape<'_>]) {
-    let font = sheet.font;
-    let high = (font * 1.35).max(17.0);
-    let mut entries = vec![Entry::Words("of what a tube can take, in use:")];
-    entries.extend(Class::KNOWN.map(Entry::Class));
-    if shapes.iter().any(|s| s.class == Class::Unknown) {
-        entries.push(Entry::Class(Class::Unknown));
-    }
-    entries.push(Entry::Rest);
-    let (left, right) = (EDGE, sheet.page.right - EDGE);
-    let mut places: Vec<(Entry, Spot)> = Vec::new();
-    let (mut x, mut row) = (left, 0.0);
-    for entry in entries {
-        let wide = entry.sample() + text_width(entry.words(), false) * font;
-        if x > left && x + wide > right {
-            (x, row) = (left, row + 1.0);
-        }
-        places.push((entry, (x, row)));
-        x += wide + APART;
-        if left + wide > right {
-            // No part of a legend is better than a wrong one.
-            places.clear();
-            break;
-        }
-    }
-    let rows = if places.is_empty() { 0.0 } else { row + 1.0 };
-    let tall = rows * high + EDGE;
-    if shapes.is_empty() || tall > sheet.page.height() * MOST {
-        places.clear();
-    }
-    let top = if places.is_empty() { sheet.page.bottom } else { sheet.page.bottom - tall };
-    sheet.layout.mark(Rect { top, ..sheet.page });
-    sheet.out.push_str("<g class=\"legend\">");
-    for (entry, (x, row)) in places {
-        let middle = top + (row + 0.5) * high;
-        // The ends of the widest line are round.
-        let inset = if matches!(entry, Entry::Class(Class::Over)) { 3.5 } else { 0.0 };
-        let ends = [(x + inset, middle), (x + SAMPLE - inset, middle)];
-        match entry {
-            Entry::Words(_) => {}
-            Entry::Rest => {
-                let mut path = String::new();
-                svg::segment(&mut path, (x, middle), (x + SAMPLE, middle));
-                svg::path(&mut sheet.out, "rest", &path);
-            }
-            Entry::Class(class) => tubes::stroke(&mut sheet.out, class, &ends),
-        }
-        svg::text(&mut sheet.out, "scale", (x + entry.sample(), middle + font * 0.36), entry.words());
-    }
-    sheet.out.push_str("</g>");
-    sheet.plot.bottom = top - scale_room(sheet);
-}
-
-/// Length of the arms of the directions in the view from the corner \[px\], and of the scale bar at most, as a share
-/// of the page's width.
-const ARM: f64 = 34.0;
-const BAR: f64 = 0.22;
-
-/// Below this height or width of the page there is no room for a scale \[px\].
-const LOW: f64 = 160.0;
-const NARROW: f64 = 140.0;
-
-fn scale_room(sheet: &Sheet<'_>) -> f64 {
-    if sheet.page.height() < LOW || sheet.page.width() < NARROW {
-        0.0
-    } else if sheet.spec.from == FrameView::Corner {
-        ARM + sheet.font + 12.0
-    } else {
-        sheet.font * LINE + 12.0
-    }
-}
-
-/// The scale: a bar, or in the view from the corner three arms of one length along the car's axes, since a length is
-/// shortened there by its direction.
-pub(crate) fn scale(sheet: &mut Sheet<'_>) {
-    let unit = &sheet.spec.length_unit;
-    let room = scale_room(sheet);
-    if room == 0.0 || !(unit.metres > 0.0 && unit.metres.is_finite()) {
-        return;
-    }
-    let bottom = sheet.plot.bottom + room;
-    let corner = sheet.spec.from == FrameView::Corner;
-    let most = if corner { ARM } else { sheet.page.width() * BAR };
-    let Some((length, words)) = round_length(most / sheet.aim.px / unit.metres) else { return };
-    let text = format!("{words} {}", unit.symbol);
-    let wide = length * unit.metres * sheet.aim.px;
-    if corner {
-        arms(sheet, length * unit.metres, &format!("each arm {text}"), bottom);
-        return;
-    }
-    let y = bottom - 6.0;
-    let mut path = String::from("M");
-    svg::spot(&mut path, (EDGE, y - 5.0));
-    for at in [(EDGE, y), (EDGE + wide, y), (EDGE + wide, y - 5.0)] {
-        path.push('L');
-        svg::spot(&mut path, at);
-    }
-    svg::path(&mut sheet.out, "scale-bar", &path);
-    let text = elide(&text, (sheet.page.width() - 2.0 * EDGE) / sheet.font, false).into_owned();
-    svg::text(&mut sheet.out, "scale", (EDGE + 2.0, y - 8.0), &text);
-    let words = text_width(&text, false) * sheet.font + 4.0;
-    sheet.layout.mark(Rect { left: EDGE, top: sheet.plot.bottom, right: EDGE + wide.max(words), bottom });
-}
-
-fn arms(sheet: &mut Sheet<'_>, length: f64, text: &str, bottom: f64) {
-    let font = sheet.font;
-    let names =
-        [("front", nalgebra::Vector3::x()), ("left", nalgebra::Vector3::y()), ("up", nalgebra::Vector3::z())];
-    let widest = text_width("front", false) * font;
-    let tips = names.map(|(name, axis)| {
-        let (right, down) = sheet.aim.flat(&(axis * length * sheet.aim.px));
-        (name, (right, down))
-    });
-    let origin = (EDGE + widest + ARM, bottom - font - 9.0);
-    let mut path = String::new();
-    for (name, (right, down)) in tips {
-        let tip = (origin.0 + right, origin.1 + down);
-        svg::segment(&mut path, origin, tip);
-        let wide = text_width(name, false) * font;
-        let place = match name {
-            "up" => (tip.0 + 5.0, tip.1 + font * 0.4),
-            "front" => (tip.0 - wide - 4.0, tip.1),
-            _ => (tip.0 - wide - 4.0, tip.1 + font * 0.6),
-        };
-        svg::text(&mut sheet.out, "scale", place, name);
-    }
-    svg::path(&mut sheet.out, "scale-bar", &path);
-    let left = origin.0 + 10.0;
-    let text = elide(text, (sheet.page.right - EDGE - left) / font, false);
-    svg::text(&mut sheet.out, "scale", (left, origin.1 + font * 0.75), &text);
-    let right = left + text_width(&text, false) * font + 4.0;
-    sheet.layout.mark(Rect { left: EDGE, top: sheet.plot.bottom, right, bottom });
-}
-
-/// The largest round number (1, 2 or 5 times a power of ten) not above `most`, and in words.
-fn round_length(most: f64) -> Option<(f64, String)> {
-    let power = 10f64.powf(most.log10().floor());
-    let round = [5.0, 2.0, 1.0].into_iter().map(|s| s * power).find(|s| *s <= most * (1.0 + 1e-9))?;
-    let places = if round >= 1.0 { 0 } else { (-round.log10().floor()).clamp(0.0, 12.0) as usize };
-    Some((round, format!("{round:.places$}")))
 }
 
 /// Says that there is nothing to draw.
