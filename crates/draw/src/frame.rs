@@ -52,7 +52,7 @@ pub struct FrameTube {
     pub name: String,
     /// Places along it without load \[m\], two or more.
     pub rest: Vec<Vector3<f64>>,
-    /// How far each of these places moves under the load \[m\], not magnified; what is missing counts as at rest.
+    /// How far each of these places moves under the load \[m\], not magnified; empty for a tube that does not move.
     pub moved: Vec<Vector3<f64>>,
     /// Share of what it can take that is in use; 1 just holds what is wanted.
     pub uses: f64,

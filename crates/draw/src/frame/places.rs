@@ -24,7 +24,7 @@ pub(crate) struct Shape<'a> {
     pub rest: Vec<Vec<Vector3<f64>>>,
     /// Under load, magnified, in the same runs.
     pub now: Vec<Vec<Vector3<f64>>>,
-    /// Whether the give of some place is no number: it is drawn at rest.
+    /// Whether the give of some place is missing or no number: it is drawn at rest.
     pub unsure: bool,
 }
 
@@ -33,8 +33,13 @@ pub(crate) fn shapes(spec: &FrameSpec) -> Vec<Shape<'_>> {
     let larger = spec.larger();
     let mut all = Vec::with_capacity(spec.tubes.len());
     for tube in &spec.tubes {
-        let mut shape =
-            Shape { tube, class: Class::of(tube.uses), rest: Vec::new(), now: Vec::new(), unsure: false };
+        let mut shape = Shape {
+            tube,
+            class: Class::of(tube.uses),
+            rest: Vec::new(),
+            now: Vec::new(),
+            unsure: !tube.moved.is_empty() && tube.moved.len() < tube.rest.len(),
+        };
         let mut open = false;
         for (i, at) in tube.rest.iter().enumerate() {
             if !usable(at) {

@@ -168,18 +168,20 @@ fn odd_frames_give_a_drawing() {
     let one = tube("only", at(0.0, 0.3, 0.0), at(0.0, -0.3, 0.2), 0.3);
     let lost = FrameTube { rest: vec![at(nan, 0.0, 0.0); 3], ..one.clone() };
     let unsure = FrameTube { moved: vec![at(0.0, nan, 0.0); 7], ..one.clone() };
+    let short = FrameTube { moved: vec![at(0.0, 0.0, 1e-3); 3], ..one.clone() };
     let far = FrameTube { rest: vec![at(1e300, 0.0, 0.0), at(0.0, 0.0, 0.0)], ..one.clone() };
     let still = FrameTube { moved: Vec::new(), ..one.clone() };
     let unknown = FrameTube { uses: nan, ..one.clone() };
     let endless = FrameTube { uses: f64::INFINITY, ..one.clone() };
     let point = FrameTube { rest: vec![at(0.0, 0.0, 0.3); 2], ..one.clone() };
     let bare = FrameTube::default();
-    let cases: [(&[&FrameTube], &str); 10] = [
+    let cases: [(&[&FrameTube], &str); 11] = [
         (&[], "no tubes to draw"),
         (&[&bare], "no tubes to draw"),
         (&[&one], "give drawn"),
         (&[&lost], "1 tube without a place, not drawn"),
         (&[&one, &unsure], "1 tube whose give is not known, drawn at rest"),
+        (&[&short], "1 tube whose give is not known, drawn at rest"),
         (&[&far], "give drawn"),
         (&[&still], "no give to draw"),
         (&[&unknown], "1 tube whose use is not known"),
@@ -280,4 +282,11 @@ fn sheets_to_look_at() {
             }
         }
     }
+    // A page with the stylesheet as a reader gets it; a use that is not known, one tube that does not give.
+    let mut odd = beam();
+    odd.tubes[3].uses = f64::NAN;
+    odd.tubes[0].moved = vec![at(f64::NAN, 0.0, 0.0)];
+    let page =
+        format!("<!doctype html><meta charset=utf-8><style>{}</style>{}", *crate::style::CSS, frame(&odd));
+    std::fs::write(folder.join("page.html"), page).unwrap();
 }
