@@ -1,7 +1,7 @@
 //! Drawings and charts, made once as SVG text: the same on the screen, on paper and in a file.
 //!
 //! A [`Scene`] is one axle at one position as plain data; [`views`] draws it to scale from the left, from behind
-//! and from above; [`chart`] draws curves; [`solid`] makes it a mesh that can be turned about; [`style`] has the
+//! and from above; [`chart`] draws curves; [`frame()`](frame::frame) a loaded space frame; [`solid`] makes it a mesh that can be turned about; [`style`] has the
 //! one stylesheet. Pure functions: nothing here reads or writes, and no number is worked out here that has a name
 //! elsewhere.
 #![cfg_attr(
@@ -19,6 +19,7 @@ pub mod scene;
 pub mod views;
 
 pub mod chart;
+pub mod frame;
 pub mod solid;
 pub mod style;
 pub mod weights;

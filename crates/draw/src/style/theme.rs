@@ -16,8 +16,9 @@ pub enum Theme {
 /// Name; light, dark, print. Words have at least 4.5:1 against the paper and lines that matter 3:1 (WCAG 2.2,
 /// 1.4.3 and 1.4.11; the test works it out). The six hues stay apart for red-, green- and blue-blind eyes: blue,
 /// orange, green, rose, sky and brown of differing lightness, our own values after the order of hues that M. Okabe
-/// and K. Ito gave in Color Universal Design (2002, from memory).
-const COLOURS: [(&str, [&str; 3]); 15] = [
+/// and K. Ito gave in Color Universal Design (2002, from memory). The five colours of use, least to most, were sought
+/// by us to lie far apart for all these eyes (the test works that out too); on paper they are greys.
+const COLOURS: [(&str, [&str; 3]); 20] = [
     ("--paper", ["#fbfaf6", "#15181a", "#ffffff"]),
     ("--ink", ["#22272b", "#e8e6df", "#000000"]),
     ("--faint", ["#5d656b", "#9fa7ab", "#333333"]),
@@ -33,6 +34,11 @@ const COLOURS: [(&str, [&str; 3]); 15] = [
     ("--s3", ["#a0467f", "#eb9dcd", "#000000"]),
     ("--s4", ["#7a6a00", "#e0cf62", "#000000"]),
     ("--s5", ["#4d4d8f", "#b3b3f2", "#000000"]),
+    ("--use-0", ["#727ba4", "#6c7599", "#8a8a8a"]),
+    ("--use-1", ["#3067f4", "#1b9bf2", "#6f6f6f"]),
+    ("--use-2", ["#8b4b00", "#dfa913", "#505050"]),
+    ("--use-3", ["#d06a05", "#e7634d", "#262626"]),
+    ("--use-4", ["#8c0030", "#ffc0e0", "#000000"]),
 ];
 
 impl Theme {
@@ -74,16 +80,16 @@ pub(crate) fn resolve(rules: &str, theme: Theme) -> String {
 }
 
 #[cfg(test)]
+mod eyes;
+
+#[cfg(test)]
 mod tests {
     use super::*;
 
     /// Relative luminance as WCAG 2.2 defines it.
     fn luminance(colour: &str) -> f64 {
-        let channel = |i: usize| {
-            let c = f64::from(u8::from_str_radix(&colour[i..i + 2], 16).unwrap()) / 255.0;
-            if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
-        };
-        0.2126 * channel(1) + 0.7152 * channel(3) + 0.0722 * channel(5)
+        let [red, green, blue] = eyes::linear(colour);
+        0.2126 * red + 0.7152 * green + 0.0722 * blue
     }
 
     fn contrast(a: &str, b: &str) -> f64 {
@@ -104,6 +110,22 @@ mod tests {
                 for name in ["--line", "--s0", "--s1", "--s2", "--s3", "--s4", "--s5"] {
                     let c = contrast(colour(name), colour(ground));
                     assert!(c >= 3.0, "{theme:?} {name} on {ground}: {c:.2}");
+                }
+            }
+        }
+    }
+
+    /// The lines of a loaded frame, on the grounds that they are drawn on; the last colour is also one of words.
+    #[test]
+    fn use_stands_out() {
+        for theme in [Theme::Light, Theme::Dark, Theme::Print] {
+            let colour = |name| theme.colour(name).unwrap();
+            for ground in ["--paper", "--tint"] {
+                for (name, least) in
+                    [("--use-0", 3.0), ("--use-1", 3.0), ("--use-2", 3.0), ("--use-3", 3.0), ("--use-4", 4.5)]
+                {
+                    let c = contrast(colour(name), colour(ground));
+                    assert!(c >= least, "{theme:?} {name} on {ground}: {c:.2}");
                 }
             }
         }
