@@ -91,11 +91,13 @@ impl Sheet<'_> {
         flow.say(if short.is_empty() {
             format!("{least}. Every part that could be checked holds the {wanted} times that are wanted.")
         } else {
-            format!("{least}. {} of {} parts hold less than the {wanted} times that are wanted: {}{}.",
+            format!(
+                "{least}. {} of {} parts hold less than the {wanted} times that are wanted: {}{}.",
                 short.len(),
                 self.build.parts.iter().filter(|p| p.worst().is_some()).count(),
                 names(),
-                if short.len() > 4 { " and more" } else { "" })
+                if short.len() > 4 { " and more" } else { "" }
+            )
         });
         let unchecked = self.build.parts.iter().filter(|p| p.worst().is_none()).count();
         if unchecked > 0 {
@@ -243,12 +245,15 @@ impl Sheet<'_> {
                     all.iter().map(|v| self.numbers.plain(*v + 0.0, Scale::Force)).collect();
                 cells.push(if case.jack.is_some() { "hangs".into() } else { each.join(", ") });
             }
-            let jack = case.jack.map(|(.., up)| format!("; lifts {} {force}", self.numbers.plain(up, Scale::Force)));
+            let jack =
+                case.jack.map(|(.., up)| format!("; lifts {} {force}", self.numbers.plain(up, Scale::Force)));
             cells.push(format!("{}{}", case.why, jack.unwrap_or_default()));
             table.row(cells);
         }
         flow.table(table);
-        flow.remark("Forces of the road on the tyre, factor included: forward, to the left and up are positive.");
+        flow.remark(
+            "Forces of the road on the tyre, factor included: forward, to the left and up are positive.",
+        );
     }
 
     /// Forces of all links in all cases: the larger of both sides.
@@ -268,14 +273,16 @@ impl Sheet<'_> {
                 let mut cells = vec![leg.name.clone()];
                 for case in cases {
                     let all = case.sides.iter().filter_map(|s| s.legs.iter().find(|l| l.name == leg.name));
-                    let largest = all.map(|l| l.tension).fold(0.0_f64, |a, b| if b.abs() > a.abs() { b } else { a });
+                    let largest =
+                        all.map(|l| l.tension).fold(0.0_f64, |a, b| if b.abs() > a.abs() { b } else { a });
                     cells.push(self.numbers.plain(largest, Scale::Force));
                 }
                 table.row(cells);
             }
             for carried in &left.carried {
                 let of = |case: &study::build::AxleForces| -> (f64, f64) {
-                    let all = case.sides.iter().flat_map(|s| s.carried.iter().filter(|c| c.name == carried.name));
+                    let all =
+                        case.sides.iter().flat_map(|s| s.carried.iter().filter(|c| c.name == carried.name));
                     all.flat_map(|c| &c.cuts).fold((0.0, 0.0), |(n, m): (f64, f64), cut| {
                         (if cut.axial.abs() > n.abs() { cut.axial } else { n }, m.max(cut.bending))
                     })
@@ -297,7 +304,13 @@ impl Sheet<'_> {
         if self.build.proposals.is_empty() {
             return;
         }
-        flow.heading(2, format!("The lightest stock that holds {} times, in all cases and positions", times(self.build.wanted)));
+        flow.heading(
+            2,
+            format!(
+                "The lightest stock that holds {} times, in all cases and positions",
+                times(self.build.wanted)
+            ),
+        );
         let mass = Scale::Mass.unit(self.units());
         let mut table = Table::new([
             Column::words("part"),

@@ -22,8 +22,8 @@ pub use brake::{
     BrakeReading, DiscReading, Masters, PadReading, PedalReading, StatedStop, TorqueMaker, ValveReading,
 };
 pub use build::{
-    Ask, AxleBuild, BracketReading, BuildReading, CaseReading, FrameFoot, FrameNode, FramePickup, FramePlate, FrameReading,
-    FrameTube, LinkReading, RIGHT,
+    Ask, AxleBuild, BracketReading, BuildReading, CaseReading, FrameFoot, FrameNode, FramePickup, FramePlate,
+    FrameReading, FrameTube, LinkReading, RIGHT,
 };
 pub use chassis::{AirReading, AirRow, BarArms, BarReading, BumpStop, DamperReading, SpringReading};
 pub use jig::{Allowed, JigDatum, JigReading};

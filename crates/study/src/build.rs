@@ -29,7 +29,7 @@ use work::Work;
 pub use case::{Case, WheelLoad};
 pub use cut::{CutList, CutPiece, EndCut, StockNeed};
 pub use forces::AxleForces;
-pub use frame::{FootLoad, FrameResult, PickupGive, TubeUse};
+pub use frame::{FootLoad, FrameResult, PickupGive, PickupLoad, TubeUse};
 pub use part::{Judged, Part, PartKind};
 pub use position::{Flex, Greatest, Least, Position};
 pub use size::Proposal;
@@ -125,16 +125,15 @@ fn worked(car: &Car, end: End, holes: &[(End, usize)], out: &mut Build) -> Resul
     out.proposals = Sizing { car, build, end, works: &sound }.all();
     out.cuts = cut_list(build, ready.as_ref());
     if let Some(ready) = &ready {
-        let axles: Vec<_> = work.axles.iter().map(|(loaded, _)| (loaded.end, loaded)).collect();
         let name = |end: End, point: usize| {
             let point = car.axle(end).and_then(|axle| axle.scheme.points.get(point));
             format!("{} {}", end.name(), point.map_or("", String::as_str))
         };
-        out.frame = Some(ready.result(&work.responses, build.wanted, &axles, &name));
+        out.frame = Some(ready.result(&work.responses, build.wanted, &work, &name));
     }
-    out.notes.extend(work.cases.iter().flat_map(|case| {
-        case.notes.iter().map(|note| format!("{}: {note}", case.title))
-    }));
+    out.notes.extend(
+        work.cases.iter().flat_map(|case| case.notes.iter().map(|note| format!("{}: {note}", case.title))),
+    );
     out.notes.extend(texts::bottomed(&work));
     out.axles = work.axles.into_iter().map(|(loaded, forces)| (loaded.end, forces)).collect();
     out.cases = work.cases;

@@ -40,7 +40,9 @@ fn gives(sheet: &Sheet<'_>, frame: &FrameResult, flow: &mut Flow) {
         table.row(cells);
     }
     flow.table(table);
-    flow.remark("A force along one axis over the movement along it; bolts, bearings and the tab itself give besides.");
+    flow.remark(
+        "A force along one axis over the movement along it; bolts, bearings and the tab itself give besides.",
+    );
 }
 
 fn feet(sheet: &Sheet<'_>, frame: &FrameResult, flow: &mut Flow) {

@@ -44,7 +44,13 @@ impl Numbers<'_> {
         let power = |n: i32| {
             let (unit, name) = if inch { (0.0254_f64, "in") } else { (1e-3, "mm") };
             let shown = value / unit.powi(n);
-            let sign = if n == 2 { '²' } else if n == 3 { '³' } else { '⁴' };
+            let sign = if n == 2 {
+                '²'
+            } else if n == 3 {
+                '³'
+            } else {
+                '⁴'
+            };
             format!("{} {name}{sign}", three_figures(shown))
         };
         match measure {

@@ -41,7 +41,8 @@ pub fn part_section(part: &Part, build: &Build, car: &Car) -> Flow {
         ];
         flow.pairs(pairs.into_iter().filter(|(_, value)| !value.is_empty()));
         if !check.terms.is_empty() {
-            let columns = [Column::words("symbol"), Column::figures("value"), Column::words("what it stands for")];
+            let columns =
+                [Column::words("symbol"), Column::figures("value"), Column::words("what it stands for")];
             let mut table = Table::new(columns);
             for term in &check.terms {
                 table.row([

@@ -81,7 +81,8 @@ fn ask(entry: &Entry<'_>) -> Option<Ask> {
             _ => {
                 entry.error(
                     format!("`{}` must be a share of the limit", entry.path),
-                    "for example \"limit\" or \"70 % limit\"; or an acceleration, such as \"0.9 g\"".to_string(),
+                    "for example \"limit\" or \"70 % limit\"; or an acceleration, such as \"0.9 g\""
+                        .to_string(),
                 );
                 None
             }

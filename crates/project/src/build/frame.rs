@@ -109,18 +109,11 @@ fn read_nodes(table: &Section<'_>, placing: &Placing<'_>, mirror: bool, nodes: &
     }
 }
 
-fn tube(
-    table: Section<'_>,
-    placing: &Placing<'_>,
-    nodes: &Nodes,
-    mirror: bool,
-    tubes: &mut Vec<FrameTube>,
-) {
+fn tube(table: Section<'_>, placing: &Placing<'_>, nodes: &Nodes, mirror: bool, tubes: &mut Vec<FrameTube>) {
     let end = |key: &str, what: &str| table.need(key, what).and_then(|entry| nodes.find(&entry));
     let (from, to) = (end("from", "the node where it begins"), end("to", "the node where it ends"));
-    let section = table
-        .need("section", "what it is, such as \"box 60x40x3\"")
-        .and_then(|entry| shape(&entry));
+    let section =
+        table.need("section", "what it is, such as \"box 60x40x3\"").and_then(|entry| shape(&entry));
     let grade = table.entry("grade").and_then(|entry| grade(&entry));
     let up = table.entry("up").and_then(|entry| point::direction(&entry)).map(|v| placing.turn(v));
     let ball = table.word("balls", &["none", "both", "from", "to"]);
@@ -242,7 +235,9 @@ fn carries(table: &Section<'_>, nodes: &Nodes, axles: Axles<'_>) -> Vec<FramePic
     let mut found = Vec::new();
     for key in table.keys() {
         let Some(entry) = table.entry(key) else { continue };
-        let (Some((end, point)), Some(node)) = (axles.point(&entry, key), nodes.find(&entry)) else { continue };
+        let (Some((end, point)), Some(node)) = (axles.point(&entry, key), nodes.find(&entry)) else {
+            continue;
+        };
         found.push(FramePickup { end, point, node });
     }
     found

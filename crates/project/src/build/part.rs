@@ -56,9 +56,7 @@ fn bracket_keys(section: &Section<'_>, context: &Context<'_>, mirrored: bool) ->
         class: section.entry("class").and_then(|entry| class(&entry)),
         double: section.word("shear", &["double", "single"]).map(|word| word == "double"),
         thread_in_shear: truth("thread-in-shear"),
-        gap: section
-            .quantity("gap", Dimension::Length)
-            .map(|v| v.value.max(0.0)),
+        gap: section.quantity("gap", Dimension::Length).map(|v| v.value.max(0.0)),
         grip: length("grip"),
         torqued: truth("torqued"),
         tab: length("tab"),
@@ -114,9 +112,11 @@ impl Walk<'_, '_> {
     /// Whether a name is that of a link or an arm; the legs of an arm share its name.
     fn is_part(&self, path: &str) -> bool {
         let scheme = &self.axle.scheme;
-        let leg = |name: &str| name.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '));
+        let leg =
+            |name: &str| name.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '));
         !path.is_empty()
-            && (scheme.lengths().any(|(name, ..)| leg(name)) || scheme.bodies.iter().skip(1).any(|b| b == path))
+            && (scheme.lengths().any(|(name, ..)| leg(name))
+                || scheme.bodies.iter().skip(1).any(|b| b == path))
     }
 
     /// `path` is the name so far within the axle: `link.lower-fore`.

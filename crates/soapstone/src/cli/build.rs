@@ -48,7 +48,17 @@ fn is_called(part: &Part, name: &str) -> bool {
 
 /// One record a check, SI, the weakest part first.
 fn records(build: &Build) -> Vec<Vec<String>> {
-    let head = ["kind", "part", "made of", "what gives way", "case", "demand", "capacity", "holds", "past the model"];
+    let head = [
+        "kind",
+        "part",
+        "made of",
+        "what gives way",
+        "case",
+        "demand",
+        "capacity",
+        "holds",
+        "past the model",
+    ];
     let mut records = vec![head.map(str::to_string).to_vec()];
     for part in &build.parts {
         for judged in &part.checks {

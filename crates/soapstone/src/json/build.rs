@@ -409,18 +409,12 @@ fn piece(piece: &CutPiece) -> PieceOut {
     use study::build::EndCut;
     let end = |cut: &EndCut| match cut {
         EndCut::Square => EndOut { cut: "square", against: None, angle_deg: 0.0, depth_m: None },
-        EndCut::Mitre { with, angle } => EndOut {
-            cut: "mitre",
-            against: Some(with.clone()),
-            angle_deg: angle.to_degrees(),
-            depth_m: None,
-        },
-        EndCut::Face { onto, angle } => EndOut {
-            cut: "flat",
-            against: Some(onto.clone()),
-            angle_deg: angle.to_degrees(),
-            depth_m: None,
-        },
+        EndCut::Mitre { with, angle } => {
+            EndOut { cut: "mitre", against: Some(with.clone()), angle_deg: angle.to_degrees(), depth_m: None }
+        }
+        EndCut::Face { onto, angle } => {
+            EndOut { cut: "flat", against: Some(onto.clone()), angle_deg: angle.to_degrees(), depth_m: None }
+        }
         EndCut::Saddle { onto, angle, depth } => EndOut {
             cut: "saddle",
             against: Some(onto.clone()),

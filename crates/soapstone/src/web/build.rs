@@ -119,7 +119,13 @@ fn tables(survey: &Survey<'_>) -> Vec<Group> {
                 field(links, "grade", "steel", "", "E355+N"),
                 field(links, "thread", "thread", "", "M14x1.5"),
                 field(links, "shank-class", "class of the shanks", "", "from the maker's sheet"),
-                field(links, "radial-rating", "rating across the hole", &force, "from the maker's sheet; or 42 kN"),
+                field(
+                    links,
+                    "radial-rating",
+                    "rating across the hole",
+                    &force,
+                    "from the maker's sheet; or 42 kN",
+                ),
                 field(links, "axial-rating", "rating along the hole", &force, "from the maker's sheet"),
             ],
             first: vec!["section"],
@@ -131,7 +137,12 @@ fn tables(survey: &Survey<'_>) -> Vec<Group> {
             fields: vec![
                 field(brackets, "bolt", "bolt", "", "M12, 1/2-20"),
                 field(brackets, "class", "class", "", "8.8, 10.9"),
-                Field::one_of(format!("{brackets}.shear"), "shear", &["double", "single"], "between two tabs, or beside one"),
+                Field::one_of(
+                    format!("{brackets}.shear"),
+                    "shear",
+                    &["double", "single"],
+                    "between two tabs, or beside one",
+                ),
                 field(brackets, "grip", "width of the ball", &length, "along the bolt"),
                 field(brackets, "gap", "spacer each side", &length, ""),
                 field(brackets, "tab", "tab, thickness", &length, ""),

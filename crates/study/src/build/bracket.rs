@@ -64,25 +64,23 @@ fn level(along: &Vector3<f64>) -> Option<Vector3<f64>> {
 }
 
 /// Which way the bracket at a point stands; `None` where nothing tells.
-fn stance(
-    axle: &Axle,
-    places: &[Vector3<f64>],
-    point: usize,
-    reading: &BracketReading,
-) -> Option<Stance> {
+fn stance(axle: &Axle, places: &[Vector3<f64>], point: usize, reading: &BracketReading) -> Option<Stance> {
     let scheme = &axle.scheme;
     let at = |i: usize| places.get(i).copied();
     let here = at(point)?;
     let name = scheme.points.get(point)?;
     let twin = [("body-fore", "body-aft"), ("pivot-inner", "pivot-outer")].iter().find_map(|(a, b)| {
         let (part, own) = name.rsplit_once('.')?;
-        let other = if own == *a { b } else if own == *b { a } else { return None };
+        let other = if own == *a {
+            b
+        } else if own == *b {
+            a
+        } else {
+            return None;
+        };
         at(scheme.point(&format!("{part}.{other}"))?)
     });
-    let far = scheme
-        .legs_at(point)
-        .find_map(|(_, other)| at(other))
-        .unwrap_or(axle.wheel.centre.at);
+    let far = scheme.legs_at(point).find_map(|(_, other)| at(other)).unwrap_or(axle.wheel.centre.at);
     let toward = far - here;
     let bolt = match (reading.bolt_along, twin) {
         (Some(stated), _) => stated.try_normalize(1e-9)?,
@@ -102,7 +100,8 @@ pub(super) fn brackets(made: &Made<'_>, loaded: &Loaded<'_>, cases: &[AxleForces
     let mut points: Vec<usize> = first.sides[0].pickups.iter().map(|p| p.point).collect();
     points.sort_unstable();
     points.dedup();
-    let mounts: Vec<usize> = axle.scheme.elements.iter().flat_map(|e| [e.inner.point, e.outer.point]).collect();
+    let mounts: Vec<usize> =
+        axle.scheme.elements.iter().flat_map(|e| [e.inner.point, e.outer.point]).collect();
     let wanted = |point: &usize| made.parts.bracket(*point).1 || !mounts.contains(point);
     let pickups = points.into_iter().filter(wanted);
     pickups.flat_map(|point| one(made, loaded, point, cases)).collect()
@@ -204,7 +203,11 @@ impl Bracket<'_> {
             class: class.clone(),
             planes,
             thread_in_plane: r.thread_in_shear.unwrap_or(true),
-            spread: r.grip.zip(r.tab).map(|(inner, outer)| Spread { outer, gap: r.gap.unwrap_or(0.0), inner }),
+            spread: r.grip.zip(r.tab).map(|(inner, outer)| Spread {
+                outer,
+                gap: r.gap.unwrap_or(0.0),
+                inner,
+            }),
             clamp: r.torqued.filter(|t| *t).map(|_| Clamp {
                 force: None,
                 friction: FRICTION,
@@ -254,7 +257,8 @@ impl Bracket<'_> {
 
     fn weld(&self, part: &mut Part, stance: &Stance, force: &Vector3<f64>, (case, right): (usize, bool)) {
         let r = self.reading;
-        let (Some(leg), Some(length), Some(reach), Some(tab)) = (r.weld, r.weld_length, r.reach, r.tab) else {
+        let (Some(leg), Some(length), Some(reach), Some(tab)) = (r.weld, r.weld_length, r.reach, r.tab)
+        else {
             return self.lack(part, "`weld`, `weld-length`, `reach` and `tab`");
         };
         let grade = r.grade.as_ref().unwrap_or(self.grade);
@@ -267,7 +271,8 @@ impl Bracket<'_> {
                 let half = stance.across() * (length / 2.0);
                 // The tab's face looks along the bolt, the wall that it stands on looks the way the tab stands.
                 let throat = WeldLine::throat_of_leg(leg);
-                match WeldLine::straight(at - half, at + half, throat, Some(stance.bolt * face + stance.tab)) {
+                match WeldLine::straight(at - half, at + half, throat, Some(stance.bolt * face + stance.tab))
+                {
                     Ok(line) => lines.push(line),
                     Err(e) => return part.lacks.push(e.to_string()),
                 }

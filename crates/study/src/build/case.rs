@@ -73,9 +73,10 @@ fn usual(car: &Car, end: End) -> Vec<(CaseReading, &'static str, &'static str)> 
     // Rough roads and a driver's jabs go beyond the steady limit.
     let rough = Some(1.3);
     let jack = car.axle(end).and_then(|axle| {
-        axle.holes.first().map(|hole| hole.point).or_else(|| {
-            axle.scheme.lengths().map(|(_, inner, _)| inner).next()
-        })
+        axle.holes
+            .first()
+            .map(|hole| hole.point)
+            .or_else(|| axle.scheme.lengths().map(|(_, inner, _)| inner).next())
     });
     vec![
         (
@@ -109,12 +110,7 @@ fn usual(car: &Car, end: End) -> Vec<(CaseReading, &'static str, &'static str)> 
             "twice the wheel's load at rest on the brakes' limit (common practice)",
         ),
         (
-            CaseReading {
-                up: Some(1.5),
-                inward: Some(2.0),
-                rearward: Some(0.5),
-                ..named("kerb")
-            },
+            CaseReading { up: Some(1.5), inward: Some(2.0), rearward: Some(0.5), ..named("kerb") },
             "kerb strike",
             "twice the wheel's load at rest sideways, half of it rearward, 1.5 up (common practice)",
         ),
@@ -130,12 +126,11 @@ fn usual(car: &Car, end: End) -> Vec<(CaseReading, &'static str, &'static str)> 
 pub(super) fn cases(car: &Car, end: End, whole: &Whole) -> Vec<Case> {
     let own = car.build.as_ref().map_or(&[][..], |build| &build.cases);
     let usual = usual(car, end);
-    let changed = usual.iter().map(|(reading, title, why)| {
-        match own.iter().find(|case| case.name == reading.name) {
+    let changed =
+        usual.iter().map(|(reading, title, why)| match own.iter().find(|case| case.name == reading.name) {
             Some(case) => (over(case, reading), (*title).to_string(), format!("{why}; changed in the file")),
             None => (reading.clone(), (*title).to_string(), (*why).to_string()),
-        }
-    });
+        });
     let further = own.iter().filter(|case| !usual.iter().any(|(u, ..)| u.name == case.name));
     let further = further.map(|case| (case.clone(), case.name.clone(), "stated in the file".to_string()));
     let all: Vec<_> = changed.chain(further).collect();

@@ -261,7 +261,9 @@ fn end_cut(frame: &Frame, tube: usize, end: usize, line: &Line) -> (EndCut, f64)
         .iter()
         .enumerate()
         .filter(|(i, _)| *i != tube)
-        .flat_map(|(i, other)| (0..2).filter(|e| other.ends.get(*e).is_some_and(|at| at.node == node)).map(move |e| (i, e)))
+        .flat_map(|(i, other)| {
+            (0..2).filter(|e| other.ends.get(*e).is_some_and(|at| at.node == node)).map(move |e| (i, e))
+        })
         .collect();
     let direction = |(i, e): &(usize, usize)| Line::of(frame, *i).map(|l| l.away(*e));
     // A tube goes through where another one leaves the node the opposite way.
@@ -275,13 +277,15 @@ fn end_cut(frame: &Frame, tube: usize, end: usize, line: &Line) -> (EndCut, f64)
     let sits_aside = |o: &(usize, usize)| direction(o).is_some_and(|d| d.cross(&away).norm() > IN_LINE);
     let size = |i: usize| frame.tubes.get(i).map_or(0.0, |t| t.section.area * reach(&t.section.shape));
     // A tube that goes on in another one of the same line ends where that begins.
-    if here.iter().any(|o| direction(o).is_some_and(|d| d.cross(&away).norm() < IN_LINE && d.dot(&away) < 0.0)) {
+    if here
+        .iter()
+        .any(|o| direction(o).is_some_and(|d| d.cross(&away).norm() < IN_LINE && d.dot(&away) < 0.0))
+    {
         return (EndCut::Square, 0.0);
     }
-    let main = here
-        .iter()
-        .filter(|o| sits_aside(o))
-        .max_by(|a, b| (through(a), size(a.0)).partial_cmp(&(through(b), size(b.0))).unwrap_or(std::cmp::Ordering::Equal));
+    let main = here.iter().filter(|o| sits_aside(o)).max_by(|a, b| {
+        (through(a), size(a.0)).partial_cmp(&(through(b), size(b.0))).unwrap_or(std::cmp::Ordering::Equal)
+    });
     let Some(main) = main else { return (EndCut::Square, 0.0) };
     let Some(other) = frame.tubes.get(main.0) else { return (EndCut::Square, 0.0) };
     if !through(main) {
@@ -295,7 +299,10 @@ fn end_cut(frame: &Frame, tube: usize, end: usize, line: &Line) -> (EndCut, f64)
         if size(main.0) == size(tube) {
             let between = direction(main).map_or(PI, |d| d.dot(&away).clamp(-1.0, 1.0).acos());
             let angle = (PI - between) / 2.0;
-            return (EndCut::Mitre { with: other.name.clone(), angle }, -reach(&own.section.shape) * angle.tan());
+            return (
+                EndCut::Mitre { with: other.name.clone(), angle },
+                -reach(&own.section.shape) * angle.tan(),
+            );
         }
     }
     let Some(whole) = Line::of(frame, main.0) else { return (EndCut::Square, 0.0) };
@@ -327,15 +334,13 @@ fn meets(own: &Shape, away: &Vector3<f64>, whole: &Shape, line: &Line, onto: &st
                 ((big * big - side * side).max(0.0).sqrt() + r * phi.cos() * cos) / sin
             };
             let places = (0..360).map(|k| meet(f64::from(k) * PI / 180.0));
-            let (near, far) =
-                places.fold((f64::INFINITY, 0.0_f64), |(lo, hi), x| (lo.min(x), hi.max(x)));
+            let (near, far) = places.fold((f64::INFINITY, 0.0_f64), |(lo, hi), x| (lo.min(x), hi.max(x)));
             (EndCut::Saddle { onto, angle: cos.asin(), depth: far - near }, near)
         }
         Shape::Box { height, width, .. } | Shape::Flat { height, width } => {
             let [y, z] = [1, 2].map(|k| line.axis(k).dot(away).abs());
             // It leaves the box through the face that it reaches first.
-            let (half, cos) =
-                if y * height >= z * width { (width / 2.0, y) } else { (height / 2.0, z) };
+            let (half, cos) = if y * height >= z * width { (width / 2.0, y) } else { (height / 2.0, z) };
             let cos = cos.max(IN_LINE);
             let angle = cos.clamp(0.0, 1.0).acos();
             (EndCut::Face { onto, angle }, half / cos - r * angle.tan())

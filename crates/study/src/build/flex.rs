@@ -22,7 +22,8 @@ pub(super) fn influence(loaded: &Loaded<'_>) -> Option<Influence> {
     let m = mover.at(0.0, 0.0).ok()?;
     let position = mover.solver().position().clone();
     let holder = whole.springs.first()?.0;
-    let spin = whole.corner.linkage().frames().direction(&position, Frame::Body(UPRIGHT), whole.corner.spin());
+    let spin =
+        whole.corner.linkage().frames().direction(&position, Frame::Body(UPRIGHT), whole.corner.spin());
     let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
     let turns = axes.map(|w| angle_rates(&spin, &w));
     let mut out: Influence = Vec::new();

@@ -75,7 +75,10 @@ impl<'a> Loaded<'a> {
         let which = usize::from(self.end == End::Rear);
         let loads = case.wheels.get(which).copied().unwrap_or_default();
         let stands = wheel::stand(self.whole, self.at_rest, &loads).ok_or_else(|| Lack {
-            what: format!("nothing carries the {} wheels: no spring that their travel compresses", self.end.name()),
+            what: format!(
+                "nothing carries the {} wheels: no spring that their travel compresses",
+                self.end.name()
+            ),
             hint: format!("write `rate` in `[{}.spring]`, with the spring's two ends", self.end.name()),
         })?;
         let [left, right] = &stands;

@@ -10,6 +10,7 @@ use steel::section::Section;
 use super::case::Case;
 use super::forces::{AxleForces, Loaded};
 use super::part::{Part, PartKind};
+use super::work::Work;
 use crate::whole::Lack;
 
 /// Buckling length of a tube between welded joints over its length: taken as if its ends were balls, on the safe side.
@@ -56,6 +57,17 @@ pub struct TubeUse {
     pub uses: Vec<f64>,
 }
 
+/// A force on the frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PickupLoad {
+    /// The pickup in the file's words.
+    pub name: String,
+    /// Where it acts [m].
+    pub at: Vector3<f64>,
+    /// Force [N].
+    pub force: Vector3<f64>,
+}
+
 /// The frame with the holes in use.
 #[derive(Clone, Debug, Default)]
 pub struct FrameResult {
@@ -63,6 +75,10 @@ pub struct FrameResult {
     pub tubes: Vec<TubeUse>,
     /// Feet.
     pub feet: Vec<FootLoad>,
+    /// Where it stands on the shell [m].
+    pub stands: Vec<(String, Vector3<f64>)>,
+    /// What the pickups and a jack put on it in every case.
+    pub loads: Vec<Vec<PickupLoad>>,
     /// Pickups on it, left side.
     pub gives: Vec<PickupGive>,
     /// Nodes with their names [m].
@@ -96,15 +112,27 @@ impl<'a> Ready<'a> {
 
     /// What the pickups of a case put on the nodes; the left pickup on its node, the right one on that node's twin.
     pub fn loads(&self, case: &Case, axles: &[(End, &AxleForces, &Loaded<'_>)]) -> Vec<Load> {
+        self.loads_by_pickup(case, axles).into_iter().map(|(.., load)| load).collect()
+    }
+
+    /// The same with the axle and the point of each.
+    fn loads_by_pickup(
+        &self,
+        case: &Case,
+        axles: &[(End, &AxleForces, &Loaded<'_>)],
+    ) -> Vec<(End, usize, Load)> {
         let mut loads = Vec::new();
         for pickup in &self.reading.carries {
             let Some(own) = self.reading.nodes.get(pickup.node) else { continue };
             let nodes = if own.at.at.y >= 0.0 { [pickup.node, own.twin] } else { [own.twin, pickup.node] };
-            let Some((_, forces, loaded)) = axles.iter().find(|(end, ..)| *end == pickup.end) else { continue };
+            let Some((_, forces, loaded)) = axles.iter().find(|(end, ..)| *end == pickup.end) else {
+                continue;
+            };
             for (node, side) in nodes.into_iter().zip(&forces.sides) {
                 let Some(at) = self.frame.nodes.get(node).map(|n| n.at) else { continue };
                 for force in side.pickups.iter().filter(|p| p.point == pickup.point) {
-                    loads.push(Load { node, arm: force.place - at, force: force.force, moment: force.moment });
+                    let load = Load { node, arm: force.place - at, force: force.force, moment: force.moment };
+                    loads.push((pickup.end, pickup.point, load));
                 }
             }
             if let Some((end, point, up)) = case.jack
@@ -113,12 +141,13 @@ impl<'a> Ready<'a> {
                 && let (Some(place), Some(at)) =
                     (loaded.point(point), self.frame.nodes.get(nodes[0]).map(|n| n.at))
             {
-                loads.push(Load {
+                let load = Load {
                     node: nodes[0],
                     arm: place - at,
                     force: Vector3::z() * up,
                     moment: Vector3::zeros(),
-                });
+                };
+                loads.push((end, point, load));
             }
         }
         loads
@@ -140,7 +169,8 @@ impl<'a> Ready<'a> {
         let mut parts: Vec<Part> = Vec::new();
         for (index, (tube, read)) in self.frame.tubes.iter().zip(&self.reading.tubes).enumerate() {
             let Some(length) = self.frame.line(index).map(|[a, b]| (b - a).norm()) else { continue };
-            let member = Member { section: &tube.section, grade: &tube.grade, length, end_factor: WELDED_ENDS };
+            let member =
+                Member { section: &tube.section, grade: &tube.grade, length, end_factor: WELDED_ENDS };
             // A mirror image stands behind the tube that it mirrors.
             if !read.mirrored {
                 let made_of = format!("{}, {}", read.section.0, tube.grade.name);
@@ -164,14 +194,32 @@ impl<'a> Ready<'a> {
         &self,
         responses: &[Response],
         wanted: f64,
-        axles: &[(End, &Loaded<'_>)],
+        work: &Work<'_>,
         names: &dyn Fn(End, usize) -> String,
     ) -> FrameResult {
         let mass = self.frame.mass();
+        let axles: Vec<_> = work.axles.iter().map(|(loaded, _)| (loaded.end, loaded)).collect();
+        let node = |node: usize| self.frame.nodes.get(node);
+        let loads = (0..work.cases.len()).map(|case| {
+            let all = work.cases.get(case).map(|of| self.loads_by_pickup(of, &work.in_case(case)));
+            let all = all.unwrap_or_default().into_iter();
+            let named = all.filter_map(|(end, point, load)| {
+                let at = node(load.node)?.at + load.arm;
+                Some(PickupLoad { name: names(end, point), at, force: load.force })
+            });
+            named.filter(|load| load.force.norm() > 0.0).collect()
+        });
         FrameResult {
+            loads: loads.collect(),
+            stands: self
+                .frame
+                .feet
+                .iter()
+                .filter_map(|foot| node(foot.node).map(|n| (n.name.clone(), n.at)))
+                .collect(),
             tubes: self.drawn(responses, wanted),
             feet: self.feet(responses),
-            gives: self.gives(responses, axles, names),
+            gives: self.gives(responses, &axles, names),
             nodes: self.frame.nodes.iter().map(|n| (n.name.clone(), n.at)).collect(),
             unbalanced: responses.iter().map(|r| r.unbalanced).fold(0.0, f64::max),
             mass: mass.mass,
@@ -197,7 +245,10 @@ impl<'a> Ready<'a> {
                 let places = (0..=PIECES).map(|k| k as f64 / PIECES as f64);
                 let rest = places.clone().map(|t| from + (to - from) * t).collect();
                 let moves = responses.iter().map(|response| {
-                    places.clone().map(|t| self.factored.moved(response, index, t).unwrap_or_default()).collect()
+                    places
+                        .clone()
+                        .map(|t| self.factored.moved(response, index, t).unwrap_or_default())
+                        .collect()
                 });
                 Some(TubeUse { name: read.name.clone(), rest, moves: moves.collect(), uses: uses.collect() })
             })
@@ -277,7 +328,9 @@ impl<'a> Ready<'a> {
 
     /// How often a tube would hold its forces in a response if it had another section.
     pub fn tube_holds(&self, response: &Response, tube: usize, section: &Section) -> f64 {
-        let (Some(own), Some([a, b])) = (self.frame.tubes.get(tube), self.frame.line(tube)) else { return 0.0 };
+        let (Some(own), Some([a, b])) = (self.frame.tubes.get(tube), self.frame.line(tube)) else {
+            return 0.0;
+        };
         let member = Member { section, grade: &own.grade, length: (b - a).norm(), end_factor: WELDED_ENDS };
         let checks = ends(response, tube).filter_map(|i| member.checks(&i).ok()).flatten();
         checks.map(|check| check.holds()).fold(f64::INFINITY, f64::min)
@@ -345,11 +398,7 @@ pub(super) fn lower(build: &BuildReading, reading: &FrameReading) -> Result<Fram
     Ok(Frame {
         nodes,
         tubes: tubes.collect::<Result<_, Lack>>()?,
-        ties: reading
-            .plates
-            .iter()
-            .map(|p| Tie { name: p.name.clone(), nodes: p.nodes.clone() })
-            .collect(),
+        ties: reading.plates.iter().map(|p| Tie { name: p.name.clone(), nodes: p.nodes.clone() }).collect(),
         feet: reading
             .feet
             .iter()

@@ -91,11 +91,14 @@ pub(super) fn one(made: &Made<'_>, name: &str, cases: &[AxleForces]) -> Vec<Part
             "an arm that carries a spring is bent out of its plane: its forces are listed, judge it as a beam".into(),
         );
     }
-    [tube, ends].into_iter().map(|mut part| {
-        part.lacks.sort();
-        part.lacks.dedup();
-        part.sorted()
-    }).collect()
+    [tube, ends]
+        .into_iter()
+        .map(|mut part| {
+            part.lacks.sort();
+            part.lacks.dedup();
+            part.sorted()
+        })
+        .collect()
 }
 
 fn ends_words(reading: &LinkReading) -> String {

@@ -147,9 +147,10 @@ impl Sizing<'_, '_> {
             let now = own.section.as_ref().and_then(|(_, shape)| Section::of(*shape).ok());
             let density = own.grade.as_ref().unwrap_or(&self.build.grade).density;
             let length = self.length(&part.name);
-            let lighter = now.zip(found.as_ref()).zip(length).map(|((now, (_, section, _)), length)| {
-                2.0 * (now.area - section.area) * length * density
-            });
+            let lighter = now
+                .zip(found.as_ref())
+                .zip(length)
+                .map(|((now, (_, section, _)), length)| 2.0 * (now.area - section.area) * length * density);
             out.push(Proposal {
                 kind: PartKind::Link,
                 end: Some(self.end),
@@ -305,14 +306,16 @@ impl Sizing<'_, '_> {
         let responses = responses?;
         let mut next = tried.clone();
         for group in groups {
-            let members: Vec<usize> =
-                (0..frame.tubes.len()).filter(|i| frame.tubes.get(*i).is_some_and(|t| t.section.0 == *group)).collect();
+            let members: Vec<usize> = (0..frame.tubes.len())
+                .filter(|i| frame.tubes.get(*i).is_some_and(|t| t.section.0 == *group))
+                .collect();
             let like = members.first().and_then(|i| frame.tubes.get(*i))?.section.1;
             let found = self.family(&like).into_iter().find(|(_, section)| {
                 members.iter().all(|tube| {
-                    responses.iter().flatten().all(|response| {
-                        ready.tube_holds(response, *tube, section) >= self.build.wanted
-                    })
+                    responses
+                        .iter()
+                        .flatten()
+                        .all(|response| ready.tube_holds(response, *tube, section) >= self.build.wanted)
                 })
             });
             let (size, _) = found?;

@@ -32,7 +32,8 @@ pub(super) fn notes() -> Vec<String> {
 pub(super) fn nothing_stated() -> Lack {
     Lack {
         what: "what links, brackets and frame are made of is not known".into(),
-        hint: "write `[build]`: docs/build.md begins with an example; the loads are worked out all the same".into(),
+        hint: "write `[build]`: docs/build.md begins with an example; the loads are worked out all the same"
+            .into(),
     }
 }
 

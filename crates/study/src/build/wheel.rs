@@ -58,7 +58,8 @@ impl<'a> Wheel<'a> {
     pub fn new(axle: &'a WholeAxle, load: f64) -> Option<Self> {
         let mut mover = Mover::new(&axle.corner);
         let m = mover.at(0.0, 0.0).ok()?;
-        let rest = (0..axle.corner.elements().len()).map(|e| mover.ratio(e).map_or(0.0, |r| r.length)).collect();
+        let rest =
+            (0..axle.corner.elements().len()).map(|e| mover.ratio(e).map_or(0.0, |r| r.length)).collect();
         let at_rest = WheelLoad { road: Vector3::new(0.0, 0.0, load), weight: 1.0, ..WheelLoad::default() };
         let carried = work(axle, &m, &at_rest);
         let ratio = |e: usize| mover.ratio(e).map_or(0.0, |r| r.ratio);
@@ -142,13 +143,12 @@ impl<'a> Wheel<'a> {
         let m = self.mover.measures();
         let mut elements = self.pushes(bar);
         // A stop that is met carries what is left where the travel ends; else the spring does.
-        let met = |e: &usize| self.axle.stops.iter().any(|(stop, s)| stop == e && s.at(self.shortening(*e)).0 > 0.0);
-        let first = self.springs.first().map(|s| s.0)?;
-        let holder = if bottomed {
-            elements.iter().map(|(e, _)| *e).find(|e| met(e)).unwrap_or(first)
-        } else {
-            first
+        let met = |e: &usize| {
+            self.axle.stops.iter().any(|(stop, s)| stop == e && s.at(self.shortening(*e)).0 > 0.0)
         };
+        let first = self.springs.first().map(|s| s.0)?;
+        let holder =
+            if bottomed { elements.iter().map(|(e, _)| *e).find(|e| met(e)).unwrap_or(first) } else { first };
         let mine = elements.iter().position(|(e, _)| *e == holder)?;
         elements.remove(mine);
         let position = self.mover.solver().position().clone();

@@ -36,7 +36,8 @@ impl<'a> Work<'a> {
         let mut axles = Vec::new();
         for end in [End::Front, End::Rear] {
             let loaded = Loaded::new(car, whole, end, holes)?;
-            let forces: Result<Vec<AxleForces>, Lack> = cases.iter().map(|case| loaded.in_case(case)).collect();
+            let forces: Result<Vec<AxleForces>, Lack> =
+                cases.iter().map(|case| loaded.in_case(case)).collect();
             axles.push((loaded, forces?));
         }
         let mut work = Self { cases, axles, responses: Vec::new() };
@@ -52,12 +53,13 @@ impl<'a> Work<'a> {
     }
 
     fn loads(&self, ready: &Ready<'_>, case: usize) -> Vec<steel::frame::Load> {
-        let axles: Vec<(End, &AxleForces, &Loaded<'_>)> = self
-            .axles
-            .iter()
-            .filter_map(|(loaded, forces)| Some((loaded.end, forces.get(case)?, loaded)))
-            .collect();
-        self.cases.get(case).map_or_else(Vec::new, |of| ready.loads(of, &axles))
+        self.cases.get(case).map_or_else(Vec::new, |of| ready.loads(of, &self.in_case(case)))
+    }
+
+    /// Both axles in one case.
+    pub fn in_case(&self, case: usize) -> Vec<(End, &AxleForces, &Loaded<'a>)> {
+        let axles = self.axles.iter();
+        axles.filter_map(|(loaded, forces)| Some((loaded.end, forces.get(case)?, loaded))).collect()
     }
 
     /// All parts, the weakest first.
@@ -91,9 +93,9 @@ impl<'a> Work<'a> {
         ready: Option<&Ready<'_>>,
     ) -> Position {
         let own = parts.iter().filter(|part| concerns(part.end, end));
-        let least = own.filter_map(|part| Some((part, part.worst()?))).min_by(|a, b| {
-            a.1.check.holds().total_cmp(&b.1.check.holds())
-        });
+        let least = own
+            .filter_map(|part| Some((part, part.worst()?)))
+            .min_by(|a, b| a.1.check.holds().total_cmp(&b.1.check.holds()));
         Position {
             name: candidate.name.clone(),
             holes: candidate.holes.clone(),
