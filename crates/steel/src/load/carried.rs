@@ -28,7 +28,7 @@ pub struct Cut {
     pub axial: f64,
     /// Across the axis [N].
     pub shear: f64,
-    /// Torque about the axis [N m].
+    /// Torque about the axis [N m], right-handed about the way to the wheel.
     pub torque: f64,
     /// Bending moment [N m].
     pub bending: f64,
@@ -92,6 +92,8 @@ impl Carried {
         Self {
             axis: self.axis.map(|a| over(&a)),
             forces: self.forces.iter().map(at).collect(),
+            // A torque about an axis turns with the hand; force, shear and bending are sizes.
+            cuts: self.cuts.iter().map(|c| Cut { torque: -c.torque, ..*c }).collect(),
             ..self.clone()
         }
     }
