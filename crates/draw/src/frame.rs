@@ -123,8 +123,8 @@ const SHARE: f64 = 0.06;
 const ROUND: [f64; 10] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
 
 /// The round magnification (1, 2, 5, 10 and so on to 1000) with which the largest give comes nearest to 6 % of the
-/// frame's size, the diagonal of the box around it; 1 for a frame that does not give. Take the largest of several
-/// load cases only if they are drawn alike.
+/// frame's size, the diagonal of the box around it; 1 for a frame that does not give. For several load cases drawn
+/// alike, take the smallest of theirs.
 pub fn magnification(tubes: &[FrameTube]) -> f64 {
     let (mut lo, mut hi) = (Vector3::repeat(f64::INFINITY), Vector3::repeat(f64::NEG_INFINITY));
     let mut most = 0.0_f64;

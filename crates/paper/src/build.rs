@@ -13,6 +13,7 @@ use units::UnitSystem;
 use crate::flow::{Column, Flow, Table};
 use numbers::Numbers;
 
+pub use frame::{frame_drawing, hardest_case};
 pub use worked::part_section;
 
 /// What stands beside every margin.
@@ -21,8 +22,8 @@ pub const MARGINS: &str = "Planning figures, not an approval: a structural chang
                            still load on sound steel and sound welds; fatigue, the heat beside a weld, a crash and the shell \
                            are not in it.";
 
-/// Parts that are listed in full; of stronger ones there is a count.
-const MOST_PARTS: usize = 60;
+/// Parts that are listed; of stronger ones there is a count.
+const MOST_PARTS: usize = 24;
 
 /// The stage as a chapter.
 pub fn build_section(build: &Build, car: &Car) -> Flow {
@@ -161,21 +162,18 @@ impl Sheet<'_> {
         flow.heading(2, "Margins, the weakest first");
         let mut table = Table::new([
             Column::words("part"),
-            Column::words("of"),
             Column::words("what gives way first"),
             Column::words("in"),
-            Column::figures("load"),
-            Column::figures("it can bear"),
+            Column::figures("load of what it bears"),
             Column::figures("holds, times"),
             Column::figures("margin"),
         ]);
         let mut marks: Vec<&str> = Vec::new();
-        for part in self.build.parts.iter().take(MOST_PARTS) {
+        let (checked, unchecked): (Vec<&Part>, Vec<&Part>) =
+            self.build.parts.iter().partition(|part| part.worst().is_some());
+        for part in checked.iter().take(MOST_PARTS) {
             let name = format!("{} {}", part.kind.words(), part.full_name());
-            let Some(worst) = part.worst() else {
-                table.row([name, part.made_of.clone(), format!("not checked: {}", part.lacks.join("; "))]);
-                continue;
-            };
+            let Some(worst) = part.worst() else { continue };
             let check = &worst.check;
             let mut way = check.failure.title().to_string();
             if let Some(why) = check.outside {
@@ -188,11 +186,9 @@ impl Sheet<'_> {
             let side = if worst.right { ", right" } else { "" };
             table.row([
                 name,
-                part.made_of.clone(),
                 way,
                 format!("{}{side}", self.case(worst.case)),
-                self.numbers.measure(check.demand, check.measure),
-                self.numbers.measure(check.capacity, check.measure),
+                self.numbers.of(check.demand, check.capacity, check.measure),
                 times(check.holds()),
                 margin(check.holds(), self.build.wanted),
             ]);
@@ -201,10 +197,16 @@ impl Sheet<'_> {
         for (i, why) in marks.iter().enumerate() {
             flow.remark(format!("[{}] past the model: {why}", i + 1));
         }
-        let more = self.build.parts.len().saturating_sub(MOST_PARTS);
-        if more > 0 {
-            flow.remark(format!("{more} stronger parts are not listed."));
+        if let Some(next) = checked.get(MOST_PARTS) {
+            flow.remark(format!(
+                "{} more parts are not listed: they hold {} times and more.",
+                checked.len() - MOST_PARTS,
+                times(next.holds())
+            ));
         }
+        flow.bullets(unchecked.iter().map(|part| {
+            format!("{} {}: not checked, {}", part.kind.words(), part.full_name(), part.lacks.join("; "))
+        }));
         flow.remark(format!(
             "Margin: capacity over {} times the load, less one; below zero it holds less than is wanted.",
             times(self.build.wanted)

@@ -7,10 +7,10 @@
 mod carried;
 mod joint;
 
-use linkage::{End, Frame, Loads, Position, Row, reactions};
+use linkage::{Frame, Frames, Loads, Position, Row, reactions};
 use nalgebra::Vector3;
 use suspension::scheme::{Scheme, UPRIGHT};
-use suspension::{Corner, TorqueReaction};
+use suspension::{Corner, Span, TorqueReaction};
 
 use crate::error::SteelError;
 
@@ -18,6 +18,10 @@ pub use carried::{Carried, Cut};
 
 /// Share of the largest load that may be left out of balance on any body (a force, or a moment over a metre).
 pub const LEFT_OUT: f64 = 1e-9;
+
+/// A holder that would have to push with more than this many times the largest load stands at its dead point and does
+/// not carry: a motion ratio of a few ten-thousandths. Real springs push with one to ten times the wheel's load.
+pub const MOST_TIMES: f64 = 3e3;
 
 /// A force on the wheel.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,7 +63,7 @@ pub struct At {
 pub struct Leg {
     /// Its name in the scheme.
     pub name: String,
-    /// Its ends by their index in the scheme: at the body, at the wheel.
+    /// Its ends by their index in the scheme: at the body, at the wheel; a rod between other bodies as it is drawn.
     pub points: [usize; 2],
     /// Where they stand [m].
     pub ends: [Vector3<f64>; 2],
@@ -74,11 +78,12 @@ pub struct Forces {
     pub legs: Vec<Leg>,
     /// Links and arms on which a spring, a damper or a bar link sits.
     pub carried: Vec<Carried>,
-    /// Forces on the body of the car, where links, springs and bars meet it.
+    /// Forces on the body of the car, where links, springs and bars meet it: on the rack where a tie rod ends there, on
+    /// the arm of the bar where a bar link does.
     pub pickups: Vec<At>,
     /// Compression of every element [N].
     pub elements: Vec<f64>,
-    /// Moment that a half-shaft takes to the final drive on the body [N m].
+    /// Moment that a half-shaft takes to the final drive (or the brake) on the body [N m], about the wheel's axle.
     pub through_shaft: Vector3<f64>,
     /// Largest force [N], or moment over a metre, that any body was left with.
     pub unbalanced: f64,
@@ -87,7 +92,8 @@ pub struct Forces {
 /// Forces in a corner at a position under what acts on it. `points` are those that the corner was built from.
 ///
 /// # Errors
-/// If the numbers are not finite, or if the joints and the holder cannot carry the load, so that the corner would move.
+/// If a number is not finite, an element is not there, or the joints and the holder cannot carry the load, so that the
+/// corner would move: as where the holder stands at its dead point.
 pub fn forces(
     scheme: &Scheme,
     points: &[Vector3<f64>],
@@ -98,69 +104,128 @@ pub fn forces(
     let linkage = corner.linkage();
     let frames = linkage.frames();
     let mut loads = Loads::none(linkage.bodies());
-    let spin = frames.direction(q, Frame::Body(UPRIGHT), corner.spin());
-    let hub = frames.point(q, corner.centre());
-    let mut size: f64 = 0.0;
-    let mut through_shaft = Vector3::zeros();
-    for push in acting.wheel {
-        loads.add_force(linkage, q, corner.centre(), push.force);
-        let moment = (push.at - hub).cross(&push.force);
-        let about_axle = match push.torque {
-            TorqueReaction::Body => spin * spin.dot(&moment),
-            TorqueReaction::Upright => Vector3::zeros(),
-        };
-        loads.add_moment(UPRIGHT, moment - about_axle);
-        through_shaft += about_axle;
-        size = size.max(push.force.amax()).max(moment.amax());
-    }
+    let road = Road::of(corner, q, acting.wheel)?;
+    loads.add_force(linkage, q, corner.centre(), road.force);
+    loads.add_moment(UPRIGHT, road.moment - road.through_shaft);
+    let mut size = road.size;
     let mut compression = vec![0.0; corner.elements().len()];
-    let along = |inner: &End<f64>, outer: &End<f64>| {
-        let way = frames.point(q, outer) - frames.point(q, inner);
-        way / way.norm()
-    };
     for (element, force) in acting.elements {
-        let Some(span) = corner.elements().get(*element) else { continue };
-        let out = along(&span.inner, &span.outer) * *force;
+        let (Some(span), Some(sum)) = (corner.elements().get(*element), compression.get_mut(*element)) else {
+            return Err(SteelError::Figure {
+                what: "the number of a spring or bar link",
+                value: *element as f64,
+            });
+        };
+        if !force.is_finite() {
+            return Err(SteelError::NotFinite);
+        }
+        let out = outward(frames, q, span) * *force;
         loads.add_force(linkage, q, &span.outer, out);
         loads.add_force(linkage, q, &span.inner, -out);
-        if let Some(sum) = compression.get_mut(*element) {
-            *sum += force;
-        }
+        *sum += force;
         size = size.max(force.abs());
     }
-    let holder = corner.elements().get(acting.holder).ok_or(SteelError::NoHolder)?;
+    let own = compression.get_mut(acting.holder).zip(corner.elements().get(acting.holder));
+    let (own, holder) = own.ok_or(SteelError::NoHolder)?;
     let hold: Row<f64> = Row::Distance {
         a: holder.inner,
         b: holder.outer,
         length: (frames.point(q, &holder.outer) - frames.point(q, &holder.inner)).norm(),
     };
     let found = reactions(linkage, q, &loads, std::slice::from_ref(&hold)).ok_or(SteelError::NotFinite)?;
-    if found.unbalanced.is_nan() || found.unbalanced > LEFT_OUT * size.max(1.0) {
-        return Err(SteelError::GivesWay { left: found.unbalanced });
+    let held = found.values.last().copied().unwrap_or(0.0);
+    if !found.values.iter().all(|value| value.is_finite()) || !found.unbalanced.is_finite() {
+        return Err(SteelError::NotFinite);
     }
-    let own = found.values.last().copied().unwrap_or(0.0);
-    if let Some(sum) = compression.get_mut(acting.holder) {
-        *sum += own;
+    let size = size.max(1.0);
+    if held.abs() > MOST_TIMES * size {
+        // What would be left over if the holder did nothing, which is what it does.
+        let without = reactions(linkage, q, &loads, &[]).ok_or(SteelError::NotFinite)?;
+        return Err(SteelError::GivesWay { left: without.unbalanced });
     }
+    *own += held;
     let mut joints =
-        joint::Joints { linkage, points, q, reactions: &found, out: Vec::new(), legs: Vec::new() };
+        joint::Joints { scheme, linkage, points, q, reactions: &found, out: Vec::new(), legs: Vec::new() };
     for (index, joint) in scheme.joints.iter().enumerate() {
         joints.take(index, joint);
     }
     let joint::Joints { out: mut sides, legs, .. } = joints;
     let legs = legs_named(scheme, legs);
-    for (element, (span, drawn)) in corner.elements().iter().zip(&scheme.elements).enumerate() {
-        let force = compression.get(element).copied().unwrap_or(0.0);
-        let out = along(&span.inner, &span.outer) * force;
+    for ((span, drawn), force) in corner.elements().iter().zip(&scheme.elements).zip(&compression) {
+        let out = outward(frames, q, span) * *force;
         for (end, on, force) in [(&span.inner, drawn.inner, -out), (&span.outer, drawn.outer, out)] {
             let at = At { point: on.point, place: frames.point(q, end), force, moment: Vector3::zeros() };
             sides.push((end.frame, at));
         }
     }
+    let unbalanced = found.unbalanced.max(left_over(linkage.bodies(), &road, &sides));
+    if unbalanced > LEFT_OUT * size {
+        return Err(SteelError::GivesWay { left: unbalanced });
+    }
     let pickups =
         sides.iter().filter(|(frame, _)| !matches!(frame, Frame::Body(_))).map(|(_, at)| *at).collect();
     let carried = carried::carried(scheme, &sides);
-    Ok(Forces { legs, carried, pickups, elements: compression, through_shaft, unbalanced: found.unbalanced })
+    let through_shaft = road.through_shaft;
+    Ok(Forces { legs, carried, pickups, elements: compression, through_shaft, unbalanced })
+}
+
+/// What acts on a wheel as one force at its centre and a moment.
+struct Road {
+    hub: Vector3<f64>,
+    force: Vector3<f64>,
+    /// About the wheel centre, with what goes through the half-shaft.
+    moment: Vector3<f64>,
+    through_shaft: Vector3<f64>,
+    /// Largest single force [N], or moment over a metre.
+    size: f64,
+}
+
+impl Road {
+    fn of(corner: &Corner<f64>, q: &Position<f64>, pushes: &[Push]) -> Result<Self, SteelError> {
+        let frames = corner.linkage().frames();
+        let spin = frames.direction(q, Frame::Body(UPRIGHT), corner.spin());
+        let zero = Vector3::zeros();
+        let hub = frames.point(q, corner.centre());
+        let mut road = Self { hub, force: zero, moment: zero, through_shaft: zero, size: 0.0 };
+        for push in pushes {
+            let moment = (push.at - hub).cross(&push.force);
+            if !push.force.iter().chain(&moment).all(|c| c.is_finite()) {
+                return Err(SteelError::NotFinite);
+            }
+            road.force += push.force;
+            road.moment += moment;
+            if push.torque == TorqueReaction::Body {
+                road.through_shaft += spin * spin.dot(&moment);
+            }
+            road.size = road.size.max(push.force.amax()).max(moment.amax());
+        }
+        Ok(road)
+    }
+}
+
+/// From the inner end of an element to the outer one (unit vector): its compression pushes the outer end that way.
+fn outward(frames: &Frames<f64>, q: &Position<f64>, span: &Span<f64>) -> Vector3<f64> {
+    let way = frames.point(q, &span.outer) - frames.point(q, &span.inner);
+    way / way.norm()
+}
+
+/// Largest force [N], or moment over a metre, that the listed forces leave on any body: a joint that was passed over, or
+/// taken with the wrong sign, shows here.
+fn left_over(bodies: usize, road: &Road, sides: &[(Frame, At)]) -> f64 {
+    let on = |body: usize| {
+        let (mut force, mut moment) = match body {
+            UPRIGHT => (road.force, road.moment - road.through_shaft),
+            _ => (Vector3::zeros(), Vector3::zeros()),
+        };
+        for (_, at) in sides.iter().filter(|(frame, _)| *frame == Frame::Body(body)) {
+            force += at.force;
+            moment += (at.place - road.hub).cross(&at.force) + at.moment;
+        }
+        [force, moment]
+    };
+    let all = (0..bodies).flat_map(on).flat_map(|v| [v.x, v.y, v.z]);
+    // Not `max` alone, which passes over what is no number.
+    all.fold(0.0, |most: f64, c| if c.is_nan() { f64::INFINITY } else { most.max(c.abs()) })
 }
 
 /// Rods under the names that the scheme's legs have.

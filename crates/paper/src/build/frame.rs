@@ -1,10 +1,76 @@
-//! The frame: how the pickups give, what its feet hand to the shell.
+//! The frame: its drawing, how the pickups give, what its feet hand to the shell.
 
+use draw::frame::{FrameLoad, FrameSpec, FrameTube, FrameView, ScaleUnit, magnification};
 use study::Scale;
-use study::build::FrameResult;
+use study::build::{Build, FrameResult};
+use units::{Dimension, UnitSystem};
 
 use super::Sheet;
-use crate::flow::{Column, Flow, Table};
+use super::numbers::Numbers;
+use crate::flow::{Column, Figure, Flow, Table};
+use crate::sheet::Drawing;
+
+/// Size of the drawing in its own units: its words come out at about 7 pt across a page.
+const SIZE: (f64, f64) = (900.0, 560.0);
+
+/// The frame in a load case, as it gives.
+pub fn frame_drawing(
+    build: &Build,
+    case: usize,
+    from: FrameView,
+    size: (f64, f64),
+    units: &UnitSystem,
+) -> Option<String> {
+    let frame = build.frame.as_ref()?;
+    let numbers = Numbers { units };
+    let tubes: Vec<FrameTube> = frame
+        .tubes
+        .iter()
+        .map(|tube| FrameTube {
+            name: tube.name.clone(),
+            rest: tube.rest.clone(),
+            moved: tube.moves.get(case).cloned().unwrap_or_default(),
+            uses: tube.uses.get(case).copied().unwrap_or(f64::NAN),
+        })
+        .collect();
+    let loads = frame.loads.get(case).into_iter().flatten().map(|load| FrameLoad {
+        name: load.name.clone(),
+        at: load.at,
+        force: load.force,
+        text: format!(
+            "{} {}",
+            numbers.plain(load.force.norm(), Scale::Force),
+            Scale::Force.unit(units)
+        ),
+    });
+    let spec = FrameSpec {
+        title: "The frame under load".into(),
+        words: build.case_title(case).to_string(),
+        magnification: magnification(&tubes),
+        tubes,
+        nodes: frame.nodes.clone(),
+        feet: frame.stands.clone(),
+        loads: loads.collect(),
+        from,
+        width: size.0,
+        height: size.1,
+        length_unit: ScaleUnit {
+            symbol: units.symbol(Dimension::Length).into(),
+            metres: units.factor(Dimension::Length),
+        },
+    };
+    Some(draw::frame::frame(&spec))
+}
+
+/// The case in which a tube uses most of what it may bear.
+pub fn hardest_case(build: &Build) -> usize {
+    let Some(frame) = &build.frame else { return 0 };
+    let most = |case: usize| {
+        let uses = frame.tubes.iter().filter_map(|tube| tube.uses.get(case).copied());
+        uses.fold(0.0, f64::max)
+    };
+    (0..build.cases.len()).max_by(|a, b| most(*a).total_cmp(&most(*b))).unwrap_or(0)
+}
 
 pub(super) fn sections(sheet: &Sheet<'_>, flow: &mut Flow) {
     let Some(frame) = &sheet.build.frame else { return };
@@ -16,6 +82,16 @@ pub(super) fn sections(sheet: &Sheet<'_>, flow: &mut Flow) {
         frame.tubes.len(),
         frame.unbalanced.max(1e-16)
     ));
+    let case = hardest_case(sheet.build);
+    for (from, words) in [
+        (FrameView::Corner, "From behind, left and above, in the case that asks most of its tubes."),
+        (FrameView::Above, "The same from above."),
+    ] {
+        let drawn = frame_drawing(sheet.build, case, from, SIZE, sheet.units());
+        if let Some(drawing) = drawn.and_then(|svg| Drawing::new(&svg)) {
+            flow.figures(vec![Figure { drawing, caption: words.into() }], 1);
+        }
+    }
     gives(sheet, frame, flow);
     feet(sheet, frame, flow);
 }

@@ -65,6 +65,13 @@ impl Numbers<'_> {
         }
     }
 
+    /// A load of what bears it, the unit once.
+    pub fn of(&self, demand: f64, capacity: f64, measure: Measure) -> String {
+        let (demand, capacity) = (self.measure(demand, measure), self.measure(capacity, measure));
+        let number = demand.split(' ').next().unwrap_or_default().to_string();
+        format!("{number} of {capacity}")
+    }
+
     /// How an end is cut.
     pub fn end_cut(&self, end: &EndCut) -> String {
         let degrees = |angle: f64| format!("{:.1} deg", angle * 180.0 / PI);

@@ -20,6 +20,7 @@ pub struct Carried {
 }
 
 /// Internal forces of a link at a cut across its axis: what the part toward the wheel does to the part toward the body.
+/// Of an arm: those of both legs together.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Cut {
     /// Distance along the axis from the inner end [m].
@@ -28,10 +29,13 @@ pub struct Cut {
     pub axial: f64,
     /// Across the axis [N].
     pub shear: f64,
-    /// Torque about the axis [N m].
+    /// Torque about the axis [N m], right-handed about the way to the wheel.
     pub torque: f64,
     /// Bending moment [N m].
     pub bending: f64,
+    /// The part of the bending that turns an arm in its own plane [N m]: its legs take it as a couple of pull and push.
+    /// Zero for a link.
+    pub in_plane: f64,
 }
 
 pub(super) fn carried(scheme: &Scheme, sides: &[(Frame, At)]) -> Vec<Carried> {
@@ -53,6 +57,10 @@ fn one(scheme: &Scheme, name: &str, frame: Frame, sides: &[(Frame, At)]) -> Opti
         return None;
     }
     let axis = way / length;
+    let normal = match inner.as_slice() {
+        [fore, aft] => (aft - fore).cross(&axis).try_normalize(linkage::LEAST_LENGTH).unwrap_or_default(),
+        _ => Vector3::zeros(),
+    };
     let along = |at: &At| axis.dot(&(at.place - start));
     let mut places: Vec<f64> = forces.iter().map(along).collect();
     places.sort_by(f64::total_cmp);
@@ -74,6 +82,7 @@ fn one(scheme: &Scheme, name: &str, frame: Frame, sides: &[(Frame, At)]) -> Opti
                 shear: (force - axis * axial).norm(),
                 torque,
                 bending: (moment - axis * torque).norm(),
+                in_plane: normal.dot(&moment).abs(),
             }
         })
         .collect();
@@ -92,6 +101,8 @@ impl Carried {
         Self {
             axis: self.axis.map(|a| over(&a)),
             forces: self.forces.iter().map(at).collect(),
+            // A torque about an axis turns with the hand; force, shear and bending are sizes.
+            cuts: self.cuts.iter().map(|c| Cut { torque: -c.torque, ..*c }).collect(),
             ..self.clone()
         }
     }

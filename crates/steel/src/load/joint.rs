@@ -2,12 +2,13 @@
 
 use linkage::{End, Frame, Linkage, Position, Reactions, Row};
 use nalgebra::Vector3;
-use suspension::scheme::{JointKind, JointScheme};
+use suspension::scheme::{JointKind, JointScheme, Scheme};
 
 use super::{At, Leg};
 
 /// Walks the joints of a scheme beside the reactions of its linkage.
 pub(super) struct Joints<'a> {
+    pub scheme: &'a Scheme,
     pub linkage: &'a Linkage<f64>,
     /// Points that the corner was built from [m].
     pub points: &'a [Vector3<f64>],
@@ -75,7 +76,7 @@ impl Joints<'_> {
                         moment -= e.cross(&f) * value;
                     }
                 }
-                let place = self.point_on(body, from);
+                let Some(place) = self.place(body, from) else { return };
                 self.put(body, from, place, Vector3::zeros(), moment);
                 self.put(Frame::Ground, from, place, Vector3::zeros(), -moment);
             }
@@ -102,10 +103,10 @@ impl Joints<'_> {
         }
     }
 
-    /// Where a joint of the scheme that names `from` of this body stands: the place that its own balls had.
-    fn point_on(&self, body: Frame, point: usize) -> Vector3<f64> {
-        let found = self.out.iter().find(|(frame, at)| *frame == body && at.point == point);
-        found.map_or_else(Vector3::zeros, |(_, at)| at.place)
+    /// Where a point stands that a frame carries.
+    fn place(&self, frame: Frame, point: usize) -> Option<Vector3<f64>> {
+        let end = End { frame, at: *self.points.get(point)? };
+        Some(self.linkage.frames().point(self.q, &end))
     }
 
     /// What the equations of a joint do to their second side, and where.
@@ -132,8 +133,9 @@ impl Joints<'_> {
         Some((held, place?))
     }
 
-    /// A hinge stands on two pivots: its force and its moments across the axis become a force at each. What goes along the
-    /// axis is shared evenly, which no statics can say.
+    /// A hinge stands on two pivots: its force and its moments across the axis become a force at each. How they share what
+    /// goes along the axis no statics can say. Two legs to a ball share it as slender legs do ([`axial_shift`]), so that an
+    /// arm with a spring at its ball has the forces of two rods; anything else shares it evenly.
     fn hinge(
         &mut self,
         index: usize,
@@ -147,15 +149,24 @@ impl Joints<'_> {
             return;
         };
         let axis = along * (r - p).norm();
-        let half = axis / 2.0;
         // M = axis x c across the axis, with F/2 - c at the first pivot and F/2 + c at the second.
         let couple = held.moment.cross(&axis) / axis.norm_squared();
-        for (point, sign) in [(from, -1.0), (to, 1.0)] {
-            let force = held.force / 2.0 + couple * sign;
-            let at = place + half * sign;
+        let pivots = [place - axis / 2.0, place + axis / 2.0];
+        let even = [held.force / 2.0 - couple, held.force / 2.0 + couple];
+        let shift = along * self.ball_of(b).map_or(0.0, |ball| axial_shift(&along, &ball, &pivots, &even));
+        let [first, second] = even;
+        let shared = [first + shift, second - shift];
+        for ((point, at), force) in [from, to].into_iter().zip(pivots).zip(shared) {
             self.put(b, point, at, force, Vector3::zeros());
             self.put(a, point, at, -force, Vector3::zeros());
         }
+    }
+
+    /// Where the ball of an arm stands.
+    fn ball_of(&self, arm: Frame) -> Option<Vector3<f64>> {
+        let Frame::Body(body) = arm else { return None };
+        let name = self.scheme.bodies.get(body)?;
+        self.place(arm, self.scheme.point(&format!("{name}.ball"))?)
     }
 
     /// From the first pivot of a hinge to the second, as it stands.
@@ -167,4 +178,31 @@ impl Joints<'_> {
             _ => None,
         })
     }
+}
+
+/// Force along the axis (unit vector) by which the first pivot of an arm takes more, and the second less, than the even
+/// share [N].
+///
+/// Legs stretch far less than they bend, so the share is that of least bending: with `m_i` the moment of a pivot's force
+/// about the ball in the plane of the arm, `sum m_i^2 L_i` is the energy of two legs of one section (`t^2 L^3 / 6EI`, `m = t
+/// L`), and a shift `x` changes `m_1` by `g x` and `m_2` by `-g x`. Where nothing but the ball loads the arm in its
+/// plane both moments vanish: two straight rods.
+fn axial_shift(
+    axis: &Vector3<f64>,
+    ball: &Vector3<f64>,
+    pivots: &[Vector3<f64>; 2],
+    forces: &[Vector3<f64>; 2],
+) -> f64 {
+    let [one, two] = pivots.map(|pivot| pivot - ball);
+    let across = one.cross(axis);
+    let reach = across.norm();
+    if reach < linkage::LEAST_LENGTH {
+        return 0.0;
+    }
+    // Square to the arm's plane; `g` is then the distance of the ball from the axis.
+    let normal = across / reach;
+    let [first, second] = forces;
+    let (m_1, m_2) = (normal.dot(&one.cross(first)), normal.dot(&two.cross(second)));
+    let (l_1, l_2) = (one.norm(), two.norm());
+    (l_2 * m_2 - l_1 * m_1) / (reach * (l_1 + l_2))
 }
