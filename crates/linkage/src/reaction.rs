@@ -87,12 +87,28 @@ pub fn reactions(
         columns,
         loads.0.iter().flat_map(|w| w.force.iter().chain(w.moment.iter()).copied().collect::<Vec<_>>()),
     );
+    let balanced = |values: &DVector<f64>| (&matrix * values + &load).amax();
+    // As many equations as freedoms: by elimination, where that leaves nothing over and no reaction is beyond all measure,
+    // as at a dead point.
+    if let Some(values) = (rows.len() == columns).then(|| matrix.clone().lu().solve(&-&load)).flatten() {
+        let unbalanced = balanced(&values);
+        let size = load.amax();
+        if unbalanced <= ROUNDING * size && values.amax() <= LARGEST_REACTION * size {
+            return Some(Reactions { values: values.iter().copied().collect(), unbalanced });
+        }
+    }
     let singular = Singular::new(matrix.clone())?;
     let cut = LEAST_SINGULAR_VALUE * singular.values.first()?;
     let values = singular.pseudo_inverse(cut) * -&load;
-    let unbalanced = (matrix * &values + load).amax();
+    let unbalanced = balanced(&values);
     Some(Reactions { values: values.iter().copied().collect(), unbalanced })
 }
+
+/// What elimination may leave over of the largest load.
+const ROUNDING: f64 = 1e-11;
+
+/// Reactions above this many times the largest load are looked at again by singular values.
+const LARGEST_REACTION: f64 = 1e4;
 
 impl Reactions {
     /// Tension of a rod [N]; compression is negative. `None` if the joint is not a rod.

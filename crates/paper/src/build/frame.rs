@@ -37,11 +37,7 @@ pub fn frame_drawing(
         name: load.name.clone(),
         at: load.at,
         force: load.force,
-        text: format!(
-            "{} {}",
-            numbers.plain(load.force.norm(), Scale::Force),
-            Scale::Force.unit(units)
-        ),
+        text: format!("{} {}", numbers.plain(load.force.norm(), Scale::Force), Scale::Force.unit(units)),
     });
     let spec = FrameSpec {
         title: "The frame under load".into(),

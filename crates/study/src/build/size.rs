@@ -97,8 +97,8 @@ impl Sizing<'_, '_> {
         Some(Made { axle: self.car.axle(self.end)?, parts, grade: &self.build.grade })
     }
 
-    /// How often a part of a kind holds in every position.
-    fn holds(&self, parts: &AxleBuild, kind: PartKind, name: &str) -> Option<f64> {
+    /// How often a part of a kind holds in every position; no further than to one where that is less than enough.
+    fn holds(&self, parts: &AxleBuild, kind: PartKind, name: &str, enough: f64) -> Option<f64> {
         let made = self.made(parts)?;
         let mut least = f64::INFINITY;
         for work in self.works {
@@ -109,6 +109,9 @@ impl Sizing<'_, '_> {
             };
             let part = parts.into_iter().find(|part| part.kind == kind)?;
             least = least.min(part.worst()?.check.holds());
+            if least < enough {
+                break;
+            }
         }
         Some(least)
     }
@@ -130,14 +133,14 @@ impl Sizing<'_, '_> {
         for part in self.of_kind(parts, PartKind::Link) {
             let own = parts.link(&part.name);
             let like = own.section.as_ref().map_or(usual, |(_, shape)| *shape);
-            let now_holds = self.holds(parts, PartKind::Link, &part.name);
+            let now_holds = self.holds(parts, PartKind::Link, &part.name, 0.0);
             let least = own.thread.map_or(0.0, |bolt| ROUND_A_THREAD * bolt.thread.diameter);
             let found = self.family(&like).into_iter().find_map(|(size, section)| {
                 if own.housed != Some(true) && width(&size.shape) < least {
                     return None;
                 }
                 let tried = parts.with_section(&part.name, (size.name.clone(), size.shape));
-                let holds = self.holds(&tried, PartKind::Link, &part.name)?;
+                let holds = self.holds(&tried, PartKind::Link, &part.name, self.build.wanted)?;
                 (holds >= self.build.wanted).then_some((size, section, holds))
             });
             // An arm that is no beam has nothing to try.
@@ -215,10 +218,11 @@ impl Sizing<'_, '_> {
             let Some(point) = self.car.axle(self.end).and_then(|axle| axle.scheme.point(&part.name)) else {
                 continue;
             };
-            let now_holds = self.holds(parts, kind, &part.name);
+            let now_holds = self.holds(parts, kind, &part.name, 0.0);
             let (reading, _) = parts.bracket(point);
             let found = tries(reading).into_iter().find_map(|(words, own)| {
-                let holds = self.holds(&parts.with_bracket(point, own), kind, &part.name)?;
+                let holds =
+                    self.holds(&parts.with_bracket(point, own), kind, &part.name, self.build.wanted)?;
                 (holds >= self.build.wanted).then_some((words, holds))
             });
             if found.is_none() && now_holds.is_none() {

@@ -19,11 +19,14 @@ const FARTHEST: f64 = 0.15;
 /// Steps in which a balance is looked for [m].
 const STEP: f64 = 0.01;
 
-/// Travel found to this [m]: 1e-9 of a load, the rest being carried by the spring that holds.
-const SETTLED: f64 = 1e-12;
+/// Travel found to this [m]: what a spring of 100 N/mm then has wrong is 1e-4 N, and the spring that holds carries that.
+const SETTLED: f64 = 1e-9;
 
-/// Rounds for the bar's force; it takes three to six.
+/// Rounds for a wheel's travel and for the bar's force; they take four to eight.
 const ROUNDS: usize = 40;
+
+/// Steps of the secant method before the balance is looked for step by step: a stop may be met on the way.
+const QUICK: usize = 12;
 
 /// One wheel of an axle, seen as the left one.
 pub(super) struct Wheel<'a> {
@@ -33,6 +36,8 @@ pub(super) struct Wheel<'a> {
     rest: Vec<f64>,
     /// Springs with their force at ride height [N].
     springs: Vec<(usize, Spring, f64)>,
+    /// Where it stood last [m].
+    travel: f64,
 }
 
 /// A wheel that stands.
@@ -68,7 +73,7 @@ impl<'a> Wheel<'a> {
             return None;
         }
         let springs = axle.springs.iter().map(|(e, s)| (*e, *s, carried * s.rate / total)).collect();
-        Some(Self { axle, mover, rest, springs })
+        Some(Self { axle, mover, rest, springs, travel: 0.0 })
     }
 
     /// What is left over along the travel [N]: positive where the wheel is pushed on into jounce.
@@ -95,8 +100,57 @@ impl<'a> Wheel<'a> {
         springs.chain(stops).chain(bar).collect()
     }
 
-    /// Goes to where the wheel is in balance under a load and a push of the bar's link.
+    /// What carries the wheel along its travel, per travel [N/m].
+    fn rate(&self, bar: f64) -> f64 {
+        let of = |element: usize, force: f64, rate: f64| {
+            self.mover.ratio(element).map_or(0.0, |r| rate * r.ratio * r.ratio + force * r.ratio_rate)
+        };
+        let springs = self.springs.iter().map(|(e, s, rest)| {
+            let (force, rate) = s.at(self.shortening(*e));
+            of(*e, rest + force, rate)
+        });
+        let stops = self.axle.stops.iter().map(|(e, s)| {
+            let (force, rate) = s.at(self.shortening(*e));
+            of(*e, force, rate)
+        });
+        springs.chain(stops).sum::<f64>() + self.axle.bar.map_or(0.0, |(e, _)| of(e, bar, 0.0))
+    }
+
+    /// Goes to where the wheel is in balance under a load and a push of the bar's link; whether its travel ended before.
     fn settle(&mut self, load: &WheelLoad, bar: f64) -> Option<(f64, bool)> {
+        match self.quick(load, bar) {
+            Some(travel) => Some((travel, false)),
+            None => self.slow(load, bar),
+        }
+    }
+
+    /// By secants from where the wheel stands, the first by the springs' own rate; `None` where that leads nowhere.
+    fn quick(&mut self, load: &WheelLoad, bar: f64) -> Option<f64> {
+        let mut travel = self.travel;
+        let mut left = self.left(travel, load, bar)?;
+        let mut slope = -self.rate(bar);
+        for _ in 0..QUICK {
+            let step = -left / slope;
+            if !(slope < 0.0) || step.abs() > FARTHEST {
+                return None;
+            }
+            if (travel + step).abs() > FARTHEST {
+                return None;
+            }
+            travel += step;
+            let next = self.left(travel, load, bar)?;
+            if step.abs() < SETTLED {
+                self.travel = travel;
+                return Some(travel);
+            }
+            slope = (next - left) / step;
+            left = next;
+        }
+        None
+    }
+
+    /// Step by step until the balance is passed.
+    fn slow(&mut self, load: &WheelLoad, bar: f64) -> Option<(f64, bool)> {
         self.mover.reset();
         let mut at = (0.0_f64, self.left(0.0, load, bar)?);
         let step = if at.1 > 0.0 { STEP } else { -STEP };

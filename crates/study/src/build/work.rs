@@ -116,11 +116,9 @@ impl<'a> Work<'a> {
         let (_, forces) = self.axle(end)?;
         let all = forces.iter().enumerate().flat_map(|(case, forces)| {
             forces.sides.iter().flat_map(move |side| {
-                side.legs.iter().map(move |leg| Greatest {
-                    link: leg.name.clone(),
-                    tension: leg.tension,
-                    case,
-                })
+                let plain = side.legs.iter().map(|leg| (&leg.name, leg.tension));
+                let cuts = side.carried.iter().flat_map(|c| c.cuts.iter().map(|cut| (&c.name, cut.axial)));
+                plain.chain(cuts).map(move |(link, tension)| Greatest { link: link.clone(), tension, case })
             })
         });
         all.max_by(|a, b| a.tension.abs().total_cmp(&b.tension.abs()))
