@@ -16,6 +16,7 @@ mod loose;
 mod mass;
 mod response;
 mod solve;
+mod sparse;
 mod survey;
 
 use nalgebra::{Matrix3, Vector3};

@@ -1,22 +1,16 @@
 //! The frame's stiffness over its freedoms, scaled to a diagonal of ones, and its sparse factor.
 //!
 //! Scaled so, a freedom's pivot says what part of its own stiffness the rest of the frame leaves it; displacements and
-//! rotations compare. `L L'` by faer, with its ordering by least degree.
+//! rotations compare. `L L'` is sparse.
 
-use faer::linalg::solvers::Solve;
-use faer::sparse::linalg::solvers::Llt;
-use faer::sparse::{SparseColMat, Triplet};
-use faer::{Mat, Side};
-use nalgebra::Matrix6;
+use nalgebra::{DMatrix, Matrix6};
 
 use super::bodies::{Body, Seat, bodies};
 use super::element::Element;
 use super::loose;
+use super::sparse::{Entry, Factor};
 use super::survey::survey;
 use super::{Foot, Frame, FrameError};
-
-/// An entry of the lower triangle.
-pub(super) type Entry = Triplet<usize, usize, f64>;
 
 /// A frame whose stiffness is factored: loads can be put on.
 #[derive(Clone, Debug)]
@@ -29,7 +23,7 @@ pub struct Factored {
     /// Per freedom, by what its displacement is divided.
     pub(super) scale: Vec<f64>,
     /// None where nothing is free.
-    factor: Option<Llt<usize, f64>>,
+    factor: Option<Factor>,
 }
 
 impl Frame {
@@ -53,7 +47,7 @@ impl Frame {
                         *sum += value;
                     }
                     if row >= column {
-                        entries.push(Entry::new(row, column, *value));
+                        entries.push(Entry { row, col: column, val: *value });
                     }
                 }
             }
@@ -91,9 +85,7 @@ impl Frame {
         let factor = if freedoms == 0 {
             None
         } else {
-            let matrix = SparseColMat::try_new_from_triplets(freedoms, freedoms, &entries)
-                .map_err(|_| FrameError::TooFarApart)?;
-            let factor = matrix.sp_cholesky(Side::Lower).ok();
+            let factor = Factor::new(freedoms, &entries);
             let held = factor.as_ref().is_some_and(|factor| loose::held(factor, freedoms));
             if !held {
                 if let Some(found) = loose::find(self, &bodies, &seats, &scale, &entries) {
@@ -117,9 +109,9 @@ impl Factored {
     }
 
     /// Takes forces on the freedoms (scaled, a column a case) to displacements (scaled).
-    pub(super) fn back(&self, right: &mut Mat<f64>) {
+    pub(super) fn back(&self, right: &mut DMatrix<f64>) {
         if let Some(factor) = &self.factor {
-            factor.solve_in_place(right);
+            factor.solve(right);
         }
     }
 }

@@ -8,14 +8,10 @@
 
 #![allow(clippy::indexing_slicing, reason = "matrices by indices below the size they were made with")]
 
-use faer::linalg::solvers::Solve;
-use faer::sparse::SparseColMat;
-use faer::sparse::linalg::solvers::Llt;
-use faer::{Mat, Side};
 use nalgebra::{DMatrix, DVector, Vector3, Vector6};
 
 use super::bodies::{Body, Seat};
-use super::factor::Entry;
+use super::sparse::{Entry, Factor};
 use super::{Frame, FrameError, Motion};
 
 /// Least eigenvalue of the scaled stiffness that counts as held. A mechanism's is rounding, below 1e-15 on frames tried;
@@ -44,12 +40,12 @@ const MOVING: f64 = 0.01;
 const GREATER: f64 = 1e-6;
 
 /// Whether the factor's softest movement is surely held.
-pub(super) fn held(factor: &Llt<usize, f64>, freedoms: usize) -> bool {
+pub(super) fn held(factor: &Factor, freedoms: usize) -> bool {
     let mut trial = start(freedoms, 3);
     let mut growth = 0.0;
     for _ in 0..3 {
         let before = lengths(&trial);
-        factor.solve_in_place(&mut trial);
+        factor.solve(&mut trial);
         let after = lengths(&trial);
         growth = 0.0;
         for (column, (before, after)) in before.iter().zip(&after).enumerate() {
@@ -122,16 +118,15 @@ pub(super) fn find(
 /// Movements of the freedoms with no stiffness, scaled, a column each.
 fn free_movements(freedoms: usize, entries: &[Entry]) -> Option<DMatrix<f64>> {
     let mut raised = entries.to_vec();
-    raised.extend((0..freedoms).map(|k| Entry::new(k, k, TRACE)));
-    let matrix = SparseColMat::try_new_from_triplets(freedoms, freedoms, &raised).ok()?;
-    let factor = matrix.sp_cholesky(Side::Lower).ok()?;
+    raised.extend((0..freedoms).map(|k| Entry { row: k, col: k, val: TRACE }));
+    let factor = Factor::new(freedoms, &raised)?;
     let mut trial = start(freedoms, WIDTH.min(freedoms));
     let mut basis = DMatrix::zeros(0, 0);
     for _ in 0..STEPS {
-        factor.solve_in_place(&mut trial);
-        basis = DMatrix::from_fn(freedoms, trial.ncols(), |i, j| trial[(i, j)]);
+        factor.solve(&mut trial);
+        basis = trial.clone();
         orthonormal(&mut basis);
-        trial = Mat::from_fn(freedoms, basis.ncols(), |i, j| basis[(i, j)]);
+        trial.clone_from(&basis);
     }
     // The stiffness itself within the subspace.
     let mut through = DMatrix::zeros(freedoms, basis.ncols());
@@ -192,14 +187,14 @@ fn mean_length(frame: &Frame) -> f64 {
     if count > 0.0 { sum / count } else { 1.0 }
 }
 
-fn lengths(columns: &Mat<f64>) -> Vec<f64> {
-    columns.col_iter().map(|column| column.norm_l2()).collect()
+fn lengths(columns: &DMatrix<f64>) -> Vec<f64> {
+    columns.column_iter().map(|column| column.norm()).collect()
 }
 
 /// Fixed numbers from -0.5 to 0.5 without any pattern of a frame (Weyl's sequence of the golden section).
-fn start(rows: usize, columns: usize) -> Mat<f64> {
+fn start(rows: usize, columns: usize) -> DMatrix<f64> {
     let mut at = 0.5;
-    Mat::from_fn(rows, columns, |_, _| {
+    DMatrix::from_fn(rows, columns, |_, _| {
         at = (at + 0.618_033_988_749_895_f64) % 1.0;
         at - 0.5
     })

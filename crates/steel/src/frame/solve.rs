@@ -5,8 +5,7 @@
 
 #![allow(clippy::indexing_slicing, reason = "matrices by indices below the size they were made with")]
 
-use faer::Mat;
-use nalgebra::{Matrix6, Vector3, Vector6};
+use nalgebra::{DMatrix, Matrix6, Vector3, Vector6};
 
 use super::bodies::arm;
 use super::element::Element;
@@ -132,7 +131,7 @@ impl Factored {
 
     /// Movements of all nodes, by what acts on them, a case each.
     fn movements(&self, cases: &[Vec<Vector6<f64>>]) -> Vec<Vec<Vector6<f64>>> {
-        let mut right = Mat::zeros(self.scale.len(), cases.len());
+        let mut right = DMatrix::zeros(self.scale.len(), cases.len());
         for (column, loads) in cases.iter().enumerate() {
             for (load, seat) in loads.iter().zip(&self.seats) {
                 let Some(body) = self.bodies.get(seat.body) else { continue };
