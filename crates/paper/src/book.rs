@@ -12,9 +12,11 @@ mod worked;
 
 use project::Diagnostic;
 use project::model::{Car, End};
+use study::build::Build;
 use study::{Choice, Subject};
 
 use crate::CAUTION;
+use crate::build::{build_section, parts_section};
 use crate::card::{JobsFrom, card_section};
 use crate::document::{Document, Head};
 use crate::flow::Flow;
@@ -85,6 +87,14 @@ pub fn book(
         let remarks = ["± is one standard uncertainty."];
         matter.flow(fonts, &stage_section(title, CAUTION, &remarks, stage, &car.units));
     }
+    let built: Vec<Build> = axles
+        .iter()
+        .filter(|axle| axle.is_chosen(car) && car.build.is_some())
+        .map(|axle| study::build::build(car, axle.subject.axle().end, &[]))
+        .collect();
+    for build in &built {
+        matter.flow(fonts, &build_section(build, car));
+    }
     step();
     cards(&mut matter, car, fonts);
     for axle in axles.iter().filter(|axle| axle.is_chosen(car)) {
@@ -101,6 +111,9 @@ pub fn book(
     }
     for (title, stage) in stages.iter().filter(has_data) {
         matter.flow(fonts, &worked_section(&format!("{title}: how it comes about"), stage, &car.units));
+    }
+    for build in &built {
+        matter.flow(fonts, &parts_section(build, car));
     }
     step();
     matter.flow(fonts, &assumed::chapter(&stages, spec));

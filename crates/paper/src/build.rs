@@ -14,7 +14,7 @@ use crate::flow::{Column, Flow, Table};
 use numbers::Numbers;
 
 pub use frame::{frame_drawing, hardest_case};
-pub use worked::part_section;
+pub use worked::{part_section, parts_section};
 
 /// What stands beside every margin.
 pub const MARGINS: &str = "Planning figures, not an approval: a structural change to a vehicle must be checked by a licensed \

@@ -41,7 +41,7 @@ const CAUTION: &str = "planning figures, not an approval: a structural change to
 fn unit(scale: Scale) -> (&'static str, f64) {
     let degree = 1f64.to_degrees();
     match scale {
-        Scale::Percent | Scale::Ratio => ("1", 1.0),
+        Scale::Percent | Scale::Ratio | Scale::Times => ("1", 1.0),
         Scale::Length => ("m", 1.0),
         Scale::Angle => ("deg", degree),
         Scale::LengthPerTravel => ("m/m", 1.0),

@@ -9,10 +9,12 @@ mod cut;
 mod flex;
 mod forces;
 mod frame;
+mod ledger;
 mod link;
 mod part;
 mod position;
 mod size;
+mod table;
 mod texts;
 mod wheel;
 mod work;
@@ -30,9 +32,11 @@ pub use case::{Case, WheelLoad};
 pub use cut::{CutList, CutPiece, EndCut, StockNeed};
 pub use forces::AxleForces;
 pub use frame::{FootLoad, FrameResult, PickupGive, PickupLoad, TubeUse};
+pub(crate) use ledger::put_in;
 pub use part::{Judged, Part, PartKind};
 pub use position::{Flex, Greatest, Least, Position};
 pub use size::Proposal;
+pub(crate) use table::{InTable, TableAnswer, about};
 pub use texts::NOT_COVERED;
 
 /// All that the stage has to say.
@@ -124,6 +128,7 @@ fn worked(car: &Car, end: End, holes: &[(End, usize)], out: &mut Build) -> Resul
     let sound: Vec<&Work<'_>> = works.iter().filter_map(|work| work.as_ref().ok()).collect();
     out.proposals = Sizing { car, build, end, works: &sound }.all();
     out.cuts = cut_list(build, ready.as_ref());
+    out.notes.extend(ready.as_ref().map(|ready| texts::ledger(build.in_ledger, ready.frame.mass().mass)));
     if let Some(ready) = &ready {
         let name = |end: End, point: usize| {
             let point = car.axle(end).and_then(|axle| axle.scheme.points.get(point));
@@ -147,7 +152,7 @@ fn with(holes: &[(End, usize)], end: End, own: &[usize]) -> Vec<(End, usize)> {
 }
 
 /// Tubes of the frame and tabs of the brackets.
-fn cut_list(build: &BuildReading, ready: Option<&Ready<'_>>) -> CutList {
+fn cut_list(build: &BuildReading, ready: Option<&Ready>) -> CutList {
     let (Some(ready), Some(frame)) = (ready, &build.frame) else { return CutList::default() };
     let sections: Vec<String> = frame.tubes.iter().map(|tube| tube.section.0.clone()).collect();
     let mass = ready.frame.mass();

@@ -7,11 +7,12 @@ use suspension::scheme::{Direction, JointKind};
 
 use crate::align::Universe;
 use crate::arm::{arm_is_long, short_arm_words};
+use crate::build::TableAnswer;
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent};
 use crate::fit::{LinkFit, Shift, left_as_is, link_fits};
 use crate::in_stop::{Answer, Context};
-use crate::quantity::{InStop, Quantity};
+use crate::quantity::{Built, InStop, Quantity};
 use crate::subject::{Parameter, StudyError, Subject};
 use crate::weigh::Input;
 use crate::whole::Lack;
@@ -62,6 +63,8 @@ pub struct Row {
     pub notes: Vec<String>,
     /// Whether the position cannot be used at all.
     pub ruled_out: bool,
+    /// Load case in which its weakest part holds least, by its index among those of Build.
+    pub governs: Option<usize>,
 }
 
 /// Two rows that the survey cannot tell apart in a column.
@@ -164,7 +167,7 @@ pub fn choose(
         .map(|(i, candidate)| {
             let row = match candidate.with.as_deref().and_then(|name| subject.car().setup(name)) {
                 Some(setup) => setup_row(subject, setup, candidate, &columns, context.as_ref(), &mut order),
-                None => row_of(subject, candidate, &columns, context.as_ref().map(|c| (c, true)), &[]),
+                None => row_of(subject, candidate, &columns, context.as_ref().map(|c| (c, Depth::Full)), &[]),
             };
             progress(i + 1, total);
             row
@@ -207,6 +210,14 @@ fn columns_of(
             let lacks =
                 context.lacks.iter().map(|lack| (Quantity::InStop(InStop::Reserve), lack_words(lack)));
             missing.extend(lacks);
+            match context.built.as_ref() {
+                Ok(Some(built)) => columns.extend(
+                    built.columns().map(|which| Column { quantity: Quantity::Built(which), travel: None }),
+                ),
+                // A car that says nothing of its steel is not asked for it here.
+                Ok(None) => {}
+                Err(lack) => missing.push((Quantity::Built(Built::Holds), lack_words(lack))),
+            }
         }
         // A car that says nothing of its weights is not asked for them here: that is another stage.
         Err(lack) if subject.car().weigh.is_some() => {
@@ -228,22 +239,35 @@ fn lack_words(lack: &Lack) -> String {
 
 /// Works out one row; a candidate that cannot be built is a row with the reason.
 pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> Row {
-    with_context(subject, candidate, columns, true)
+    with_context(subject, candidate, columns, Depth::Full)
 }
 
 /// A row beside those of a table, without the ± of the whole car's columns: for a hand that is moving.
 pub fn quick_row(subject: &Subject<'_>, candidate: Candidate, table: &Choice) -> Row {
     let moved = table.context.as_ref().and_then(|context| context.moved(subject.car()));
     match moved {
-        Some(context) => row_of(subject, candidate, &table.columns, Some((&context, false)), &[]),
-        None => with_context(subject, candidate, &table.columns, false),
+        Some(context) => {
+            // While a hand moves, the case decides that decided for the rows that stand.
+            let governs = table.rows.iter().find_map(|row| row.governs);
+            row_of(subject, candidate, &table.columns, Some((&context, Depth::Quick(governs))), &[])
+        }
+        None => with_context(subject, candidate, &table.columns, Depth::Quick(None)),
     }
 }
 
-fn with_context(subject: &Subject<'_>, candidate: Candidate, columns: &[Column], with_doubt: bool) -> Row {
-    let asked = columns.iter().any(|c| matches!(c.quantity, Quantity::InStop(_)));
+/// How much of the whole car is worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Depth {
+    /// Everything, with its ±.
+    Full,
+    /// Without ±, and of Build one load case alone where it is known which decides.
+    Quick(Option<usize>),
+}
+
+fn with_context(subject: &Subject<'_>, candidate: Candidate, columns: &[Column], depth: Depth) -> Row {
+    let asked = columns.iter().any(|c| matches!(c.quantity, Quantity::InStop(_) | Quantity::Built(_)));
     let context = asked.then(|| Context::new(subject.car()).ok()).flatten();
-    row_of(subject, candidate, columns, context.as_ref().map(|c| (c, with_doubt)), &[])
+    row_of(subject, candidate, columns, context.as_ref().map(|c| (c, depth)), &[])
 }
 
 /// What is uncertain about the axle and about the whole car, over all rows.
@@ -287,7 +311,7 @@ fn setup_row(
     let end = subject.axle().end;
     let others: Vec<(End, usize)> = setup.holes.iter().filter(|(at, _)| *at != end).copied().collect();
     let Some(car) = setup.car.as_deref() else {
-        return row_of(subject, candidate, columns, context.map(|c| (c, true)), &others);
+        return row_of(subject, candidate, columns, context.map(|c| (c, Depth::Full)), &others);
     };
     let changed = match Subject::new(car, end) {
         Ok(changed) => changed,
@@ -296,12 +320,16 @@ fn setup_row(
         }
     };
     let own = context.and_then(|_| Context::new(car).ok());
-    let mut row = row_of(&changed, candidate, columns, own.as_ref().map(|c| (c, true)), &others);
+    let mut row = row_of(&changed, candidate, columns, own.as_ref().map(|c| (c, Depth::Full)), &others);
     row.notes.insert(0, format!("setup {} also changes {}", setup.name, change_words(setup)));
     let at_axle = order.axle.places(&parameters(&changed));
     let in_whole = own.as_ref().map_or_else(Vec::new, |c| order.whole.places(c.inputs()));
     for (value, column) in row.values.iter_mut().zip(columns) {
-        let places = if matches!(column.quantity, Quantity::InStop(_)) { &in_whole } else { &at_axle };
+        let places = if matches!(column.quantity, Quantity::InStop(_) | Quantity::Built(_)) {
+            &in_whole
+        } else {
+            &at_axle
+        };
         *value = value.take().map(|estimate| estimate.moved_to(places));
     }
     row
@@ -312,7 +340,7 @@ fn row_of(
     subject: &Subject<'_>,
     candidate: Candidate,
     columns: &[Column],
-    context: Option<(&Context, bool)>,
+    context: Option<(&Context, Depth)>,
     others: &[(End, usize)],
 ) -> Row {
     let mut row = Row::empty(candidate, columns);
@@ -350,11 +378,15 @@ fn row_of(
             }
         }
     }
-    if let Some((context, with_doubt)) = context {
+    if let Some((context, depth)) = context {
         let end = subject.axle().end;
         let all: Vec<(End, usize)> =
             holes.iter().map(|hole| (end, *hole)).chain(others.iter().copied()).collect();
-        in_the_stop(&mut row, columns, context.answer(&all, with_doubt));
+        in_the_stop(&mut row, columns, context.answer(&all, depth == Depth::Full));
+        let only = if let Depth::Quick(only) = depth { only } else { None };
+        if let Some(answer) = context.build(end, &all, only) {
+            as_built(&mut row, columns, answer);
+        }
     }
     row.links = link_fits(&evaluation, &holes);
     row.left_as_is = left_as_is(&evaluation, &holes);
@@ -385,6 +417,25 @@ fn in_the_stop(row: &mut Row, columns: &[Column], answer: Result<Answer, Lack>) 
         }
     }
     row.notes.extend(answer.outside.into_iter().map(|why| format!("in the stop: {why}")));
+}
+
+/// Takes the figures of Build up.
+fn as_built(row: &mut Row, columns: &[Column], answer: Result<TableAnswer, Lack>) {
+    let answer = match answer {
+        Ok(answer) => answer,
+        Err(lack) => {
+            row.notes.push(lack.to_string());
+            return;
+        }
+    };
+    for (value, column) in row.values.iter_mut().zip(columns) {
+        if let Quantity::Built(which) = column.quantity {
+            let found = answer.values.get(which.index()).copied().flatten();
+            *value = found.map(|value| Estimate { value, contributions: Vec::new() });
+        }
+    }
+    row.governs = answer.case;
+    row.notes.extend(answer.weakest.filter(|_| answer.short));
 }
 
 /// What to say of a hole that guides the wheel but belongs to no link: it has no length to set.
@@ -451,6 +502,7 @@ impl Row {
             left_as_is: None,
             notes: Vec::new(),
             ruled_out: false,
+            governs: None,
             candidate,
         }
     }

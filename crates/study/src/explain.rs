@@ -2,18 +2,19 @@
 
 mod texts;
 
-use project::model::Car;
+use project::model::{Car, End};
 use suspension::{AxleEnd, Mover, TorqueReaction};
 use units::{Dimension, show};
 
 pub(crate) use texts::about;
 
 use crate::arm::{LONG_ARM, arm_is_long, long_arm_words, short_arm_words};
+use crate::build::InTable;
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent, Position};
 use crate::in_stop::Context;
 use crate::present::{Shown, shown};
-use crate::quantity::{About, InStop, Quantity, Scale};
+use crate::quantity::{About, Built, InStop, Quantity, Scale};
 use crate::subject::{Parameter, StudyError, Subject};
 use crate::whole::Lack;
 
@@ -60,6 +61,9 @@ pub fn explain(
     if let Quantity::InStop(which) = quantity {
         return in_stop(subject, which, holes);
     }
+    if let Quantity::Built(which) = quantity {
+        return built(subject, which, holes);
+    }
     let evaluation = Evaluation::new(subject, holes, Extent::Whole)?;
     let mut mover = Mover::new(&evaluation.corner);
     let position = evaluation.at(&mut mover, travel).map_err(|stop| StudyError::Held {
@@ -104,6 +108,29 @@ fn in_stop(subject: &Subject<'_>, which: InStop, holes: &[usize]) -> Result<Work
             .into_iter()
             .chain(context.lacks.iter().map(|l| format!("{l}: {}", l.hint)))
             .collect(),
+        shown,
+        result,
+    })
+}
+
+/// A result of Build.
+fn built(subject: &Subject<'_>, which: Built, holes: &[usize]) -> Result<Worked, StudyError> {
+    let lacking = |lack: Lack| StudyError::Held { message: lack.what, hint: Some(lack.hint) };
+    let end = subject.axle().end;
+    let holes: Vec<(End, usize)> = holes.iter().map(|hole| (end, *hole)).collect();
+    let whole = crate::whole::WholeCar::new(subject.car()).map_err(lacking)?;
+    let found =
+        InTable::new(subject.car()).map_err(lacking)?.answer(&whole, end, &holes, None).map_err(lacking)?;
+    let quantity = Quantity::Built(which);
+    let value = found.values.get(which.index()).copied().flatten();
+    let result = value.map(|value| Estimate { value, contributions: Vec::new() });
+    let shown = result.as_ref().map(|r| shown(r, quantity.scale(), &subject.car().units));
+    Ok(Worked {
+        about: quantity.about(subject.end()),
+        terms: Vec::new(),
+        substituted: shown.as_ref().map_or_else(|| "not known: a figure is missing".into(), Shown::text),
+        sources_of_doubt: Vec::new(),
+        remarks: found.weakest.into_iter().collect(),
         shown,
         result,
     })
@@ -304,7 +331,7 @@ fn substitute(
             }
             _ => answer,
         },
-        Quantity::InStop(_) => answer,
+        Quantity::InStop(_) | Quantity::Built(_) => answer,
     };
     (terms, formula)
 }

@@ -6,6 +6,7 @@ use vehicle::brake::StoppingCar;
 use vehicle::pedal::{Hop, HopMargin, PedalError, Press, Stopped, Stopper};
 use vehicle::platform::{Demand, Platform, State};
 
+use crate::build::{InTable, TableAnswer};
 use crate::estimate::Estimate;
 use crate::explain::Term;
 use crate::present::shown;
@@ -23,6 +24,8 @@ pub(crate) struct Context {
     /// What can be said of the car as drawn, and what is lacking for the rest.
     known: [bool; InStop::ALL.len()],
     pub lacks: Vec<Lack>,
+    /// What carries it, where the file says so, or why that cannot be worked out.
+    pub built: Result<Option<InTable>, Lack>,
 }
 
 /// One row's values with their ±, and why some are past the model.
@@ -50,14 +53,15 @@ impl Context {
             }
             Err(lack) => lacks.push(lack),
         }
-        Ok(Self { known: values.map(|v| v.is_some()), lacks, whole })
+        let built = car.build.as_ref().map(|_| InTable::new(car)).transpose();
+        Ok(Self { known: values.map(|v| v.is_some()), lacks, whole, built })
     }
 
     /// The same for a car of which only points of links were moved: what was weighed is taken over. `None` where more is
     /// another.
     pub fn moved(&self, car: &Car) -> Option<Self> {
         let whole = self.whole.moved(car)?;
-        Some(Self { whole, known: self.known, lacks: self.lacks.clone() })
+        Some(Self { whole, known: self.known, lacks: self.lacks.clone(), built: self.built.clone() })
     }
 
     /// Those of which something can be said.
@@ -68,6 +72,18 @@ impl Context {
     /// What is uncertain, in the order of every answer's contributions.
     pub fn inputs(&self) -> &[Input] {
         self.whole.inputs()
+    }
+
+    /// What Build says with some holes chosen, of one load case alone where that is asked; `None` where the file says
+    /// nothing of what carries the car.
+    pub fn build(
+        &self,
+        end: End,
+        holes: &[(End, usize)],
+        only: Option<usize>,
+    ) -> Option<Result<TableAnswer, Lack>> {
+        let built = self.built.as_ref().ok()?.as_ref()?;
+        Some(built.answer(&self.whole, end, holes, only))
     }
 
     /// With some holes chosen; without ± where that would take too long.

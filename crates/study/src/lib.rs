@@ -50,7 +50,7 @@ pub use jig::{
 };
 pub use plate::PlateFrame;
 pub use present::{Shown, shown, shown_alike};
-pub use quantity::{About, InStop, Quantity, Scale};
+pub use quantity::{About, Built, InStop, Quantity, Scale};
 pub use search::{Found, Overlap, Placed, Remedy, SearchError, Unmet, Wish, as_hole, find_holes, overlaps};
 pub use settle::settle;
 pub use stage::{Cell, Chart, ChartAxis, Curve as ChartCurve, Finding, Group, Map, Stage};

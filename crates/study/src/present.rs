@@ -37,7 +37,7 @@ impl Scale {
             // Travel in steps of 25 mm (1 in): the wheel moves about that much in ordinary driving.
             Self::LengthPerTravel => travel_step(system) / system.factor(Dimension::Length),
             Self::AnglePerTravel => degree * travel_step(system),
-            Self::AnglePerAngle | Self::Ratio | Self::Turns => 1.0,
+            Self::AnglePerAngle | Self::Ratio | Self::Times | Self::Turns => 1.0,
             Self::Rate => 1.0 / system.factor(Dimension::Rate),
             Self::Mass => 1.0 / system.factor(Dimension::Mass),
             Self::Inertia => match system.mass {
@@ -87,7 +87,7 @@ impl Scale {
             Self::LengthPerTravel => format!("{length}/{per}"),
             Self::AnglePerTravel => format!("deg/{per}"),
             Self::AnglePerAngle => "deg/deg".into(),
-            Self::Ratio => String::new(),
+            Self::Ratio | Self::Times => String::new(),
             Self::Rate => system.symbol(Dimension::Rate).into(),
             Self::Turns => "turns".into(),
             Self::Mass => system.symbol(Dimension::Mass).into(),
@@ -141,7 +141,7 @@ impl Scale {
             | Self::RollStiffness
             | Self::CorneringStiffness => 0,
             Self::Damping => 3 * usize::from(system.force == ForceUnit::PoundForce),
-            Self::Turns | Self::Acceleration | Self::Time | Self::Frequency => 2,
+            Self::Times | Self::Turns | Self::Acceleration | Self::Time | Self::Frequency => 2,
             Self::Speed | Self::Distance => 1,
             Self::AnglePerAcceleration => 2,
         }

@@ -41,6 +41,27 @@ pub enum Quantity {
     WheelRate(usize),
     /// Something of the whole car in the stated stop.
     InStop(InStop),
+    /// Whether it holds.
+    Built(Built),
+}
+
+/// Results of Build that tell positions apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Built {
+    /// How many times its loads the weakest part holds.
+    Holds,
+    /// How far the frame's give turns a wheel in toe.
+    ToeGives,
+}
+
+impl Built {
+    /// Both, in the order of the table.
+    pub const ALL: [Self; 2] = [Self::Holds, Self::ToeGives];
+
+    /// Its place in [`Self::ALL`].
+    pub(crate) fn index(self) -> usize {
+        self as usize
+    }
 }
 
 /// Results of the whole car in the stated stop.
@@ -88,6 +109,8 @@ pub enum Scale {
     AnglePerAngle,
     /// A plain ratio.
     Ratio,
+    /// How many times.
+    Times,
     /// The rate unit.
     Rate,
     /// Turns of an adjuster.
@@ -190,6 +213,8 @@ impl Quantity {
             (Self::InStop(InStop::Reserve), _) => "rear-reserve",
             (Self::InStop(InStop::Margin), _) => "stop-margin",
             (Self::InStop(InStop::Hop), _) => "brake-hop-damping",
+            (Self::Built(Built::Holds), _) => "holds-times",
+            (Self::Built(Built::ToeGives), _) => "toe-gives",
         }
     }
 
@@ -197,7 +222,8 @@ impl Quantity {
     pub fn from_key(key: &str, end: AxleEnd) -> Option<Self> {
         let others = [Self::MotionRatio(0), Self::WheelRate(0)];
         let in_stop = InStop::ALL.map(Self::InStop);
-        Self::ALL.into_iter().chain(others).chain(in_stop).find(|q| q.key(end) == key)
+        let built = Built::ALL.map(Self::Built);
+        Self::ALL.into_iter().chain(others).chain(in_stop).chain(built).find(|q| q.key(end) == key)
     }
 
     /// How its value is shown.
@@ -216,6 +242,8 @@ impl Quantity {
             Self::InStop(InStop::Dip) => Scale::Force,
             Self::InStop(InStop::Reserve | InStop::Margin) => Scale::Percent,
             Self::InStop(InStop::Hop) => Scale::Ratio,
+            Self::Built(Built::Holds) => Scale::Times,
+            Self::Built(Built::ToeGives) => Scale::Angle,
         }
     }
 
@@ -240,7 +268,7 @@ impl Quantity {
             // The spring's own figures are entered by the caller, who knows the element.
             Self::WheelRate(_) => return None,
             // Of the whole car, not of a corner at a travel.
-            Self::InStop(_) => return None,
+            Self::InStop(_) | Self::Built(_) => return None,
         };
         value.re().is_finite().then_some(value)
     }

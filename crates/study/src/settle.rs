@@ -6,13 +6,14 @@ use project::model::{Car, Value};
 
 use crate::whole::{Scope, Whole, WholeCar};
 
-/// Gives a car the height of its centre of gravity that its weighing says, in the state in which it runs, and the front
+/// Puts the frame into the ledger where the file wants that, and gives a car the height of its centre of gravity that its weighing says, in the state in which it runs, and the front
 /// share of the braking that its brake parts make in the stated stop; its setups too. Leaves what the file states where it
 /// has no more.
 pub fn settle(car: &mut Car) {
     for own in car.setups.iter_mut().filter_map(|setup| setup.car.as_mut()) {
         settle(Arc::make_mut(own));
     }
+    crate::build::put_in(car);
     if let Some(height) = crate::weigh::weighed_height(car) {
         car.cg_height = Some(height);
     }

@@ -5,13 +5,13 @@ use crate::arm::{arm_is_long, long_arm_words};
 use crate::choice::{Choice, Column, Row};
 use crate::estimate::Estimate;
 use crate::present::{Shown, shown_alike};
-use crate::quantity::{InStop, Quantity, Scale};
+use crate::quantity::{Built, InStop, Quantity, Scale};
 use crate::subject::Subject;
 use suspension::AxleEnd;
 use units::{Dimension, UnitSystem, show};
 
 /// Blocks of the printed table, narrow enough for a terminal and for a sheet of paper.
-pub const GROUPS: [(&str, &[Quantity]); 4] = [
+pub const GROUPS: [(&str, &[Quantity]); 5] = [
     (
         "Under the brakes and under power",
         &[
@@ -32,6 +32,10 @@ pub const GROUPS: [(&str, &[Quantity]); 4] = [
             Quantity::InStop(InStop::Margin),
             Quantity::InStop(InStop::Hop),
         ],
+    ),
+    (
+        "Will it hold: the weakest part in the worst load case, and the give of the frame",
+        &[Quantity::Built(Built::Holds), Quantity::Built(Built::ToeGives)],
     ),
     (
         "In bump and in roll",

@@ -92,22 +92,23 @@ pub struct FrameResult {
 }
 
 /// A frame ready for loads.
-pub(super) struct Ready<'a> {
-    reading: &'a FrameReading,
+#[derive(Clone, Debug)]
+pub(crate) struct Ready {
+    reading: FrameReading,
     pub frame: Frame,
     pub factored: Factored,
 }
 
-impl<'a> Ready<'a> {
+impl Ready {
     /// # Errors
     /// The frame cannot stand, or has a section that no tube has.
-    pub fn new(build: &BuildReading, reading: &'a FrameReading) -> Result<Self, Lack> {
+    pub fn new(build: &BuildReading, reading: &FrameReading) -> Result<Self, Lack> {
         let frame = lower(build, reading)?;
         let factored = frame.factor().map_err(|e| Lack {
             what: format!("the frame cannot be worked out: {e}"),
             hint: "look at the tubes, feet and balls of `[build.frame]`".into(),
         })?;
-        Ok(Self { reading, frame, factored })
+        Ok(Self { reading: reading.clone(), frame, factored })
     }
 
     /// What the pickups of a case put on the nodes; the left pickup on its node, the right one on that node's twin.

@@ -29,6 +29,18 @@ pub(super) fn notes() -> Vec<String> {
     ]
 }
 
+/// Whether the frame is weighed with the car.
+pub(super) fn ledger(in_ledger: bool, mass: f64) -> String {
+    if in_ledger {
+        format!("The frame's {mass:.1} kg are in the ledger, as a part put in.")
+    } else {
+        format!(
+            "The frame's {mass:.1} kg are not in the ledger: `in-ledger = true` in `[build]` puts them there, unless it was \
+             weighed or stands among the parts put in already."
+        )
+    }
+}
+
 pub(super) fn nothing_stated() -> Lack {
     Lack {
         what: "what links, brackets and frame are made of is not known".into(),

@@ -30,9 +30,27 @@ impl<'a> Work<'a> {
         whole: &'a Whole,
         end: End,
         holes: &[(End, usize)],
-        ready: Option<&Ready<'_>>,
+        ready: Option<&Ready>,
     ) -> Result<Self, Lack> {
-        let cases = cases(car, end, whole);
+        Self::of(car, whole, end, holes, ready, None)
+    }
+
+    /// The same, of one case alone where `only` says which.
+    ///
+    /// # Errors
+    /// As [`Self::new`].
+    pub fn of(
+        car: &'a Car,
+        whole: &'a Whole,
+        end: End,
+        holes: &[(End, usize)],
+        ready: Option<&Ready>,
+        only: Option<usize>,
+    ) -> Result<Self, Lack> {
+        let mut cases = cases(car, end, whole);
+        if let Some(only) = only.and_then(|only| cases.get(only).cloned()) {
+            cases = vec![only];
+        }
         let mut axles = Vec::new();
         for end in [End::Front, End::Rear] {
             let loaded = Loaded::new(car, whole, end, holes)?;
@@ -48,11 +66,11 @@ impl<'a> Work<'a> {
     }
 
     /// What every case puts on the frame's nodes.
-    pub fn loads_of(&self, ready: &Ready<'_>) -> Vec<Vec<steel::frame::Load>> {
+    pub fn loads_of(&self, ready: &Ready) -> Vec<Vec<steel::frame::Load>> {
         (0..self.cases.len()).map(|case| self.loads(ready, case)).collect()
     }
 
-    fn loads(&self, ready: &Ready<'_>, case: usize) -> Vec<steel::frame::Load> {
+    fn loads(&self, ready: &Ready, case: usize) -> Vec<steel::frame::Load> {
         self.cases.get(case).map_or_else(Vec::new, |of| ready.loads(of, &self.in_case(case)))
     }
 
@@ -63,7 +81,7 @@ impl<'a> Work<'a> {
     }
 
     /// All parts, the weakest first.
-    pub fn parts(&self, car: &Car, build: &BuildReading, ready: Option<&Ready<'_>>) -> Vec<Part> {
+    pub fn parts(&self, car: &Car, build: &BuildReading, ready: Option<&Ready>) -> Vec<Part> {
         let mut parts = Vec::new();
         for (loaded, forces) in &self.axles {
             // An axle of which the file says nothing here is left as it is.
@@ -90,7 +108,7 @@ impl<'a> Work<'a> {
         candidate: &Candidate,
         end: End,
         parts: &[Part],
-        ready: Option<&Ready<'_>>,
+        ready: Option<&Ready>,
     ) -> Position {
         let own = parts.iter().filter(|part| concerns(part.end, end));
         let least = own
@@ -125,7 +143,7 @@ impl<'a> Work<'a> {
     }
 
     /// Toe and camber as the frame gives, both wheels, all cases.
-    pub fn flex(&self, ready: &Ready<'_>, end: End) -> Option<Flex> {
+    pub fn flex(&self, ready: &Ready, end: End) -> Option<Flex> {
         let (loaded, _) = self.axle(end)?;
         let by: Influence = influence(loaded)?;
         if !by.iter().any(|(point, _)| ready.carries(end, *point)) {
