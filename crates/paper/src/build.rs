@@ -286,7 +286,9 @@ impl Sheet<'_> {
                     let all =
                         case.sides.iter().flat_map(|s| s.carried.iter().filter(|c| c.name == carried.name));
                     all.flat_map(|c| &c.cuts).fold((0.0, 0.0), |(n, m): (f64, f64), cut| {
-                        (if cut.axial.abs() > n.abs() { cut.axial } else { n }, m.max(cut.bending))
+                        // What bends an arm in its plane is pull and push in its two legs.
+                        let bent = (cut.bending.powi(2) - cut.in_plane.powi(2)).max(0.0).sqrt();
+                        (if cut.axial.abs() > n.abs() { cut.axial } else { n }, m.max(bent))
                     })
                 };
                 let mut cells = vec![carried.name.clone()];

@@ -21,7 +21,7 @@ mod work;
 
 use project::model::{BuildReading, Car, End};
 
-use crate::choice::candidates;
+use crate::choice::{Candidate, candidates};
 use crate::subject::Subject;
 use crate::whole::{Lack, Whole, WholeCar};
 use frame::Ready;
@@ -101,30 +101,12 @@ fn worked(car: &Car, end: End, holes: &[(End, usize)], out: &mut Build) -> Resul
     };
     let work = Work::new(car, &whole, end, holes, ready.as_ref())?;
     out.parts = work.parts(car, build, ready.as_ref());
-    let subject = Subject::new(car, end).map_err(|e| Lack { what: e.to_string(), hint: String::new() })?;
-    let rows = candidates(&subject);
-    let wholes: Vec<Result<Whole, Lack>> =
-        rows.iter().map(|row| whole_car.at(&with(holes, end, &row.holes))).collect();
-    let works: Vec<Result<Work<'_>, Lack>> = rows
-        .iter()
-        .zip(&wholes)
-        .map(|(row, whole)| {
-            let whole = whole.as_ref().map_err(Clone::clone)?;
-            Work::new(car, whole, end, &with(holes, end, &row.holes), ready.as_ref())
-        })
-        .collect();
-    for (row, work) in rows.iter().zip(&works) {
-        out.positions.push(match work {
-            Ok(work) => work.position(row, end, &work.parts(car, build, ready.as_ref()), ready.as_ref()),
-            Err(lack) => Position {
-                name: row.name.clone(),
-                holes: row.holes.clone(),
-                setups: row.setups.clone(),
-                refused: Some(lack.to_string()),
-                ..Position::default()
-            },
-        });
-    }
+    let rows = rows(car, end)?;
+    let place = Place { car, build, end, holes, ready: ready.as_ref() };
+    let wholes: Vec<Result<Whole, Lack>> = rows.iter().map(|row| place.whole(row, &whole_car)).collect();
+    let works: Vec<Result<Work<'_>, Lack>> =
+        rows.iter().zip(&wholes).map(|(row, whole)| place.work(row, whole)).collect();
+    out.positions = rows.iter().zip(&works).map(|(row, work)| place.position(row, work.as_ref())).collect();
     let sound: Vec<&Work<'_>> = works.iter().filter_map(|work| work.as_ref().ok()).collect();
     out.proposals = Sizing { car, build, end, works: &sound }.all();
     out.cuts = cut_list(build, ready.as_ref());
@@ -143,6 +125,79 @@ fn worked(car: &Car, end: End, holes: &[(End, usize)], out: &mut Build) -> Resul
     out.axles = work.axles.into_iter().map(|(loaded, forces)| (loaded.end, forces)).collect();
     out.cases = work.cases;
     Ok(())
+}
+
+/// Every position of an axle with what holds least there: a part of [`build`], for who needs no more.
+///
+/// # Errors
+/// Whatever the car lacks for it.
+pub fn positions(car: &Car, end: End) -> Result<Vec<Position>, Lack> {
+    let build = car.build.as_ref().ok_or_else(texts::nothing_stated)?;
+    let whole_car = WholeCar::new(car)?;
+    let ready = build.frame.as_ref().map(|frame| Ready::new(build, frame)).transpose()?;
+    let place = Place { car, build, end, holes: &[], ready: ready.as_ref() };
+    let rows = rows(car, end)?;
+    let positions = rows.iter().map(|row| {
+        let whole = place.whole(row, &whole_car);
+        place.position(row, place.work(row, &whole).as_ref())
+    });
+    Ok(positions.collect())
+}
+
+/// The positions that the choice table has.
+fn rows(car: &Car, end: End) -> Result<Vec<Candidate>, Lack> {
+    let subject = Subject::new(car, end).map_err(|e| Lack { what: e.to_string(), hint: String::new() })?;
+    Ok(candidates(&subject))
+}
+
+/// What all positions of an axle share.
+struct Place<'a> {
+    car: &'a Car,
+    build: &'a BuildReading,
+    end: End,
+    holes: &'a [(End, usize)],
+    ready: Option<&'a Ready>,
+}
+
+impl<'a> Place<'a> {
+    /// The car of a row: that of its setup, where it has more than holes of its own.
+    fn car(&self, row: &Candidate) -> &'a Car {
+        self.car.with_setup(row.with.as_deref())
+    }
+
+    /// Holes of both axles in a row.
+    fn holes(&self, row: &Candidate) -> Vec<(End, usize)> {
+        match row.with.as_deref().and_then(|name| self.car.setup(name)) {
+            Some(setup) => setup.holes.clone(),
+            None => with(self.holes, self.end, &row.holes),
+        }
+    }
+
+    /// `own` is the car without a setup.
+    fn whole(&self, row: &Candidate, own: &WholeCar) -> Result<Whole, Lack> {
+        let holes = self.holes(row);
+        if row.with.is_some() { WholeCar::new(self.car(row))?.at(&holes) } else { own.at(&holes) }
+    }
+
+    fn work(&self, row: &Candidate, whole: &'a Result<Whole, Lack>) -> Result<Work<'a>, Lack> {
+        let whole = whole.as_ref().map_err(Clone::clone)?;
+        Work::for_position(self.car(row), whole, self.end, &self.holes(row), self.ready, None)
+    }
+
+    fn position(&self, row: &Candidate, work: Result<&Work<'_>, &Lack>) -> Position {
+        match work {
+            Ok(work) => {
+                work.position(row, self.end, &work.parts(self.car, self.build, self.ready), self.ready)
+            }
+            Err(lack) => Position {
+                name: row.name.clone(),
+                holes: row.holes.clone(),
+                setups: row.setups.clone(),
+                refused: Some(lack.to_string()),
+                ..Position::default()
+            },
+        }
+    }
 }
 
 /// The holes in use, those of an axle in place of what it had.

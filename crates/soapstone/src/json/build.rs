@@ -290,7 +290,11 @@ fn axle_case(forces: &AxleForces, points: &[String]) -> AxleCaseOut {
             .iter()
             .map(|c| BentOut {
                 link: c.name.clone(),
-                greatest_bending_n_m: c.cuts.iter().map(|cut| cut.bending).fold(0.0, f64::max),
+                greatest_bending_n_m: c
+                    .cuts
+                    .iter()
+                    .map(|cut| (cut.bending.powi(2) - cut.in_plane.powi(2)).max(0.0).sqrt())
+                    .fold(0.0, f64::max),
             })
             .collect(),
         pickups: side

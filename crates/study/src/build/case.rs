@@ -135,7 +135,8 @@ pub(super) fn cases(car: &Car, end: End, whole: &Whole) -> Vec<Case> {
     let further = further.map(|case| (case.clone(), case.name.clone(), "stated in the file".to_string()));
     let all: Vec<_> = changed.chain(further).collect();
     all.into_iter()
-        .filter(|(reading, ..)| !reading.off && !(reading.name == "jack" && reading.jack.is_none()))
+        // Without a pickup to stand under there is no jack.
+        .filter(|(reading, ..)| !reading.off && (reading.name != "jack" || reading.jack.is_some()))
         .map(|(reading, title, why)| {
             let why = reading.why.clone().unwrap_or(why);
             Lowering { car, whole, notes: Vec::new() }.case(&reading, title, why)

@@ -18,6 +18,9 @@ const KERF: f64 = 0.003;
 /// Sine of the angle below which a tube runs into another one's end rather than meets its side.
 const IN_LINE: f64 = 0.17;
 
+/// Sharpest cut that a saw makes [rad]: 50 deg from square.
+const SHARPEST: f64 = 0.873;
+
 /// How an end is cut.
 #[derive(Clone, Debug, PartialEq)]
 pub enum EndCut {
@@ -157,8 +160,7 @@ impl EndCut {
 fn chain(frame: &Frame, sections: &[String], tube: usize) -> Vec<(usize, usize)> {
     let mut chain = vec![(tube, 0)];
     for forward in [true, false] {
-        loop {
-            let Some(&(last, begins)) = (if forward { chain.last() } else { chain.first() }) else { break };
+        while let Some(&(last, begins)) = if forward { chain.last() } else { chain.first() } {
             let Some(next) = goes_on(frame, sections, last, if forward { 1 - begins } else { begins }) else {
                 break;
             };
@@ -284,25 +286,25 @@ fn end_cut(frame: &Frame, tube: usize, end: usize, line: &Line) -> (EndCut, f64)
         return (EndCut::Square, 0.0);
     }
     let main = here.iter().filter(|o| sits_aside(o)).max_by(|a, b| {
-        (through(a), size(a.0)).partial_cmp(&(through(b), size(b.0))).unwrap_or(std::cmp::Ordering::Equal)
+        // Of those alike the first in the file.
+        let rank = |o: &(usize, usize)| (through(o), size(o.0));
+        let ((p, x), (q, y)) = (rank(a), rank(b));
+        p.cmp(&q).then(x.total_cmp(&y)).then(b.0.cmp(&a.0))
     });
     let Some(main) = main else { return (EndCut::Square, 0.0) };
     let Some(other) = frame.tubes.get(main.0) else { return (EndCut::Square, 0.0) };
     if !through(main) {
-        if size(main.0) < size(tube) || (size(main.0) == size(tube) && main.0 > tube) {
-            // The larger of two ends, or the first of two alike, closes the corner with half of the angle where they are
-            // alike, and runs to the far wall of the other where they are not.
-            if size(main.0) < size(tube) {
-                return (EndCut::Square, -reach(&other.section.shape));
-            }
+        let alike = size(main.0) == size(tube);
+        // Two alike, with no third one to fit: each has half of the angle, where that is not too sharp for a saw.
+        let between = direction(main).map_or(PI, |d| d.dot(&away).clamp(-1.0, 1.0).acos());
+        let angle = (PI - between) / 2.0;
+        if alike && here.len() == 1 && angle <= SHARPEST {
+            let long = -reach(&own.section.shape) * angle.tan();
+            return (EndCut::Mitre { with: other.name.clone(), angle }, long);
         }
-        if size(main.0) == size(tube) {
-            let between = direction(main).map_or(PI, |d| d.dot(&away).clamp(-1.0, 1.0).acos());
-            let angle = (PI - between) / 2.0;
-            return (
-                EndCut::Mitre { with: other.name.clone(), angle },
-                -reach(&own.section.shape) * angle.tan(),
-            );
+        // The larger of two ends, or the first of those alike, closes the corner: it runs to the far wall of the other.
+        if size(main.0) < size(tube) || (alike && tube < main.0) {
+            return (EndCut::Square, -reach(&other.section.shape));
         }
     }
     let Some(whole) = Line::of(frame, main.0) else { return (EndCut::Square, 0.0) };

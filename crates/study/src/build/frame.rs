@@ -343,6 +343,11 @@ impl Ready {
         self.frame.tubes.get(tube).map_or(0.0, |t| length * t.section.mass_per_metre(t.grade.density))
     }
 
+    /// Whether a pickup of an axle hangs from the frame.
+    pub fn carries_any(&self, end: End) -> bool {
+        self.reading.carries.iter().any(|pickup| pickup.end == end)
+    }
+
     /// Whether a pickup hangs from the frame.
     pub fn carries(&self, end: End, point: usize) -> bool {
         self.reading.carries.iter().any(|pickup| pickup.end == end && pickup.point == point)

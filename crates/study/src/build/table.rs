@@ -58,7 +58,7 @@ impl InTable {
         let Some(build) = &car.build else { return Ok(TableAnswer::default()) };
         let whole = whole.at(holes)?;
         let ready = self.ready.as_deref();
-        let work = Work::of(car, &whole, end, holes, ready, only)?;
+        let work = Work::for_position(car, &whole, end, holes, ready, only)?;
         let parts = work.parts(car, build, ready);
         let own = parts.iter().filter(|part| concerns(part.end, end));
         let weakest = own

@@ -131,10 +131,9 @@ impl<'a> Wheel<'a> {
         let mut slope = -self.rate(bar);
         for _ in 0..QUICK {
             let step = -left / slope;
-            if !(slope < 0.0) || step.abs() > FARTHEST {
-                return None;
-            }
-            if (travel + step).abs() > FARTHEST {
+            // What carries the wheel pushes back: a slope that does not, or none at all, leads nowhere.
+            let pushes_back = slope < 0.0;
+            if !pushes_back || (travel + step).abs() > FARTHEST {
                 return None;
             }
             travel += step;

@@ -23,6 +23,8 @@ pub(super) struct Work<'a> {
 }
 
 impl<'a> Work<'a> {
+    /// Both axles in all cases.
+    ///
     /// # Errors
     /// An axle that nothing carries, joints that cannot bear a case, a frame that cannot stand.
     pub fn new(
@@ -32,14 +34,15 @@ impl<'a> Work<'a> {
         holes: &[(End, usize)],
         ready: Option<&Ready>,
     ) -> Result<Self, Lack> {
-        Self::of(car, whole, end, holes, ready, None)
+        Self::of(car, whole, end, holes, ready, &[End::Front, End::Rear], None)
     }
 
-    /// The same, of one case alone where `only` says which.
+    /// What a position of an axle needs: that axle, the other one where its pickups hang from the frame too; one case
+    /// alone where `only` says which.
     ///
     /// # Errors
     /// As [`Self::new`].
-    pub fn of(
+    pub fn for_position(
         car: &'a Car,
         whole: &'a Whole,
         end: End,
@@ -47,13 +50,27 @@ impl<'a> Work<'a> {
         ready: Option<&Ready>,
         only: Option<usize>,
     ) -> Result<Self, Lack> {
+        let needed = |axle: &End| *axle == end || ready.is_some_and(|ready| ready.carries_any(*axle));
+        let axles: Vec<End> = [End::Front, End::Rear].into_iter().filter(needed).collect();
+        Self::of(car, whole, end, holes, ready, &axles, only)
+    }
+
+    fn of(
+        car: &'a Car,
+        whole: &'a Whole,
+        end: End,
+        holes: &[(End, usize)],
+        ready: Option<&Ready>,
+        ends: &[End],
+        only: Option<usize>,
+    ) -> Result<Self, Lack> {
         let mut cases = cases(car, end, whole);
         if let Some(only) = only.and_then(|only| cases.get(only).cloned()) {
             cases = vec![only];
         }
         let mut axles = Vec::new();
-        for end in [End::Front, End::Rear] {
-            let loaded = Loaded::new(car, whole, end, holes)?;
+        for end in ends {
+            let loaded = Loaded::new(car, whole, *end, holes)?;
             let forces: Result<Vec<AxleForces>, Lack> =
                 cases.iter().map(|case| loaded.in_case(case)).collect();
             axles.push((loaded, forces?));
