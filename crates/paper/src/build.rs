@@ -14,6 +14,7 @@ use crate::flow::{Column, Flow, Table};
 use numbers::Numbers;
 
 pub use frame::{frame_drawing, hardest_case};
+pub use numbers::end_words;
 pub use worked::{part_section, parts_section};
 
 /// What stands beside every margin.
@@ -25,8 +26,13 @@ pub const MARGINS: &str = "Planning figures, not an approval: a structural chang
 /// Parts that are listed; of stronger ones there is a count.
 const MOST_PARTS: usize = 24;
 
-/// The stage as a chapter.
+/// The stage as a chapter, the frame drawn in the case that asks most of it.
 pub fn build_section(build: &Build, car: &Car) -> Flow {
+    build_section_in(build, car, hardest_case(build))
+}
+
+/// The same with the frame drawn in a load case.
+pub fn build_section_in(build: &Build, car: &Car, case: usize) -> Flow {
     let mut flow = Flow::new();
     flow.heading(1, "Build: will it hold, and what is cut");
     flow.caution(MARGINS);
@@ -41,7 +47,7 @@ pub fn build_section(build: &Build, car: &Car) -> Flow {
     sheet.verdict(&mut flow);
     sheet.positions(&mut flow);
     sheet.parts(&mut flow);
-    frame::sections(&sheet, &mut flow);
+    frame::sections(&sheet, case, &mut flow);
     sheet.cases(&mut flow);
     sheet.links(&mut flow);
     sheet.proposals(&mut flow);

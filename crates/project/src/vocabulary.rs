@@ -4,7 +4,7 @@
 use crate::suggest;
 
 /// Tables and their keys; `AXLE` stands for `front` or `rear`.
-const HOMES: [(&str, &[&str]); 37] = [
+const HOMES: [(&str, &[&str]); 44] = [
     ("car", &["name", "driven", "wheelbase", "cg-height"]),
     ("units", &["length", "mass", "force", "angle"]),
     ("survey", &["accuracy"]),
@@ -84,6 +84,46 @@ const HOMES: [(&str, &[&str]); 37] = [
     ("aero", &["density", "drag-area", "drag-height", "front-downforce-area", "rear-downforce-area"]),
     ("stop", &["deceleration", "rise", "repeats", "pause", "air"]),
     ("jig", &["toe-change", "camber-change", "roll-centre", "anti"]),
+    ("build", &["wanted", "in-ledger"]),
+    (
+        "build.case.NAME",
+        &[
+            "off",
+            "braking",
+            "cornering",
+            "driving",
+            "up",
+            "inward",
+            "rearward",
+            "jack",
+            "lifts",
+            "factor",
+            "why",
+        ],
+    ),
+    (
+        "build.AXLE.links",
+        &["section", "grade", "ends", "shank-class", "ball-to-nut", "radial-rating", "axial-rating"],
+    ),
+    (
+        "build.AXLE.brackets",
+        &[
+            "class",
+            "shear",
+            "thread-in-shear",
+            "grip",
+            "torqued",
+            "tab",
+            "reach",
+            "weld",
+            "weld-length",
+            "bolt-along",
+            "tab-along",
+        ],
+    ),
+    ("build.frame", &["mirror", "nodes", "tube", "foot", "carries"]),
+    ("build.frame.tube", &["balls"]),
+    ("build.frame.foot", &["hold", "turn-rate"]),
     ("driver", &["mass"]),
     ("fuel", &["share"]),
 ];

@@ -68,7 +68,7 @@ pub fn hardest_case(build: &Build) -> usize {
     (0..build.cases.len()).max_by(|a, b| most(*a).total_cmp(&most(*b))).unwrap_or(0)
 }
 
-pub(super) fn sections(sheet: &Sheet<'_>, flow: &mut Flow) {
+pub(super) fn sections(sheet: &Sheet<'_>, case: usize, flow: &mut Flow) {
     let Some(frame) = &sheet.build.frame else { return };
     flow.heading(2, "The frame");
     let numbers = &sheet.numbers;
@@ -78,11 +78,9 @@ pub(super) fn sections(sheet: &Sheet<'_>, flow: &mut Flow) {
         frame.tubes.len(),
         frame.unbalanced.max(1e-16)
     ));
-    let case = hardest_case(sheet.build);
-    for (from, words) in [
-        (FrameView::Corner, "From behind, left and above, in the case that asks most of its tubes."),
-        (FrameView::Above, "The same from above."),
-    ] {
+    for (from, words) in
+        [(FrameView::Corner, "From behind, left and above."), (FrameView::Above, "The same from above.")]
+    {
         let drawn = frame_drawing(sheet.build, case, from, SIZE, sheet.units());
         if let Some(drawing) = drawn.and_then(|svg| Drawing::new(&svg)) {
             flow.figures(vec![Figure { drawing, caption: words.into() }], 1);

@@ -90,6 +90,11 @@ impl Numbers<'_> {
     }
 }
 
+/// How an end is cut, in words.
+pub fn end_words(end: &EndCut, units: &UnitSystem) -> String {
+    Numbers { units }.end_cut(end)
+}
+
 /// A number of three figures.
 pub(super) fn three_figures(value: f64) -> String {
     if value == 0.0 || !value.is_finite() {

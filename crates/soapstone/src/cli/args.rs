@@ -182,6 +182,9 @@ pub(crate) struct BuildArgs {
     /// Every check as comma-separated values, SI
     #[arg(long)]
     pub csv: bool,
+    /// The cut list as comma-separated values, in the file's units
+    #[arg(long, conflicts_with_all = ["json", "csv", "part"])]
+    pub cuts: bool,
 }
 
 #[derive(Debug, ClapArgs)]

@@ -1,8 +1,10 @@
 //! Build in the terminal: what holds least, loads, margins, the frame, sizes, the cut list.
 
-use paper::build::{build_section, part_section};
+use paper::build::{build_section, end_words, part_section};
 use paper::flow::Flow;
+use study::Scale;
 use study::build::{Build, Part};
+use units::UnitSystem;
 
 use super::args::BuildArgs;
 use super::{Failure, flow, load, output, select, stage};
@@ -18,6 +20,9 @@ pub(crate) fn run(args: &BuildArgs) -> Result<(), Failure> {
     }
     if args.csv {
         return output::csv(&records(&build));
+    }
+    if args.cuts {
+        return output::csv(&cut_list(&build, &car.units));
     }
     let Some(name) = &args.part else {
         return output::text(&flow::text(&build_section(&build, car)));
@@ -44,6 +49,37 @@ fn is_called(part: &Part, name: &str) -> bool {
     let name = name.trim().replace("rear.", "rear ").replace("front.", "front ");
     let full = part.full_name();
     name == part.name || name == full || name == format!("{} {full}", part.kind.words())
+}
+
+/// One record a piece.
+fn cut_list(build: &Build, units: &UnitSystem) -> Vec<Vec<String>> {
+    let (length, mass) = (Scale::Length, Scale::Mass);
+    let head = [
+        "piece".into(),
+        "count".into(),
+        "section".into(),
+        "steel".into(),
+        format!("between nodes [{}]", length.unit(units)),
+        format!("saw to [{}]", length.unit(units)),
+        "ends".into(),
+        format!("each [{}]", mass.unit(units)),
+    ];
+    let mut records = vec![head.to_vec()];
+    for piece in &build.cuts.pieces {
+        let by = |value: f64, scale: Scale| format!("{:.3}", value * scale.factor(units));
+        let ends: Vec<String> = piece.ends.iter().map(|end| end_words(end, units)).collect();
+        records.push(vec![
+            piece.name.clone(),
+            piece.count.to_string(),
+            piece.section.clone(),
+            piece.grade.clone(),
+            by(piece.between, length),
+            by(piece.length, length),
+            ends.join("; "),
+            by(piece.mass, mass),
+        ]);
+    }
+    records
 }
 
 /// One record a check, SI, the weakest part first.

@@ -5,7 +5,7 @@ use axum::body::Bytes;
 use axum::extract::{RawQuery, State};
 use axum::response::Response;
 use maud::{Markup, html};
-use paper::build::{build_section, part_section};
+use paper::build::{build_section_in, hardest_case, part_section};
 use project::model::Car;
 
 use super::App;
@@ -67,10 +67,14 @@ fn results(base: &Car, query: &str) -> Markup {
     let car = shown.trial.apply(base, shown.axle);
     let holes = shown.trial.all_holes(base, &car, shown.axle);
     let build = study::build::build(&car, shown.axle, &holes);
+    let asked = form_urlencoded::parse(query.as_bytes()).find(|(key, _)| key == "case");
+    let case = asked.and_then(|(_, name)| build.cases.iter().position(|case| case.name == name));
+    let case = case.unwrap_or_else(|| hardest_case(&build));
     html! {
         section.sheet.built id="part-stage" aria-label="Results" {
             (choice("/build", base, &shown))
-            (flow::blocks(&build_section(&build, &car)))
+            (cases(&build, &shown, case))
+            (flow::blocks(&build_section_in(&build, &car, case)))
             @if build.parts.iter().any(|part| part.worst().is_some()) {
                 h2 { "How each margin comes about" }
                 @for part in build.parts.iter().filter(|part| part.worst().is_some()) {
@@ -78,6 +82,22 @@ fn results(base: &Car, query: &str) -> Markup {
                         summary { (part.kind.words()) " " (part.full_name()) }
                         (flow::blocks(&part_section(part, &build, &car)))
                     }
+                }
+            }
+        }
+    }
+}
+
+/// The load cases in which the frame can be drawn.
+fn cases(build: &study::build::Build, shown: &Shown, drawn: usize) -> Markup {
+    html! {
+        @if build.frame.is_some() {
+            nav.axles aria-label="Load case in which the frame is drawn" {
+                @for (index, case) in build.cases.iter().enumerate() {
+                    @let name: String = form_urlencoded::byte_serialize(case.name.as_bytes()).collect();
+                    @let here = shown.link(|_| {}).replacen("/place", "/build", 1);
+                    a href={ (here) (if here.contains('?') { "&" } else { "?" }) "case=" (name) }
+                        aria-current=[(index == drawn).then_some("true")] { (case.title) }
                 }
             }
         }

@@ -37,7 +37,7 @@ fn one(block: &Block) -> Markup {
 fn table(of: &Table) -> Markup {
     let right = |column: Option<&Column>| column.is_some_and(|c| c.align == Align::Right);
     html! {
-        div.wide tabindex="0" role="group" aria-label="Table" {
+        div.scrolls tabindex="0" role="group" aria-label="Table" {
             table.printed {
                 thead { tr { @for column in &of.columns {
                     th.number[right(Some(column))] scope="col" { (column.heading) }

@@ -106,6 +106,7 @@ const ALIKE: (f64, f64) = (0.05e-3, 1e-4);
 pub(super) fn pieces(frame: &Frame, sections: &[String]) -> Vec<CutPiece> {
     let mut pieces: Vec<CutPiece> = Vec::new();
     let mut taken = vec![false; frame.tubes.len()];
+    let mut names: Vec<(String, String)> = Vec::new();
     for tube in 0..frame.tubes.len() {
         if taken.get(tube).copied().unwrap_or(true) {
             continue;
@@ -117,9 +118,26 @@ pub(super) fn pieces(frame: &Frame, sections: &[String]) -> Vec<CutPiece> {
             }
         }
         let Some(piece) = piece(frame, sections, &chain) else { continue };
+        // Who reads "onto" looks for a piece, not for one of the tubes that are drawn in it.
+        names.extend(
+            chain
+                .iter()
+                .filter_map(|(tube, _)| Some((frame.tubes.get(*tube)?.name.clone(), piece.name.clone()))),
+        );
         match pieces.iter_mut().find(|other| other.is_like(&piece)) {
             Some(other) => other.count += 1,
             None => pieces.push(piece),
+        }
+    }
+    for end in pieces.iter_mut().flat_map(|piece| &mut piece.ends) {
+        let (EndCut::Mitre { with: other, .. }
+        | EndCut::Face { onto: other, .. }
+        | EndCut::Saddle { onto: other, .. }) = end
+        else {
+            continue;
+        };
+        if let Some((_, piece)) = names.iter().find(|(tube, _)| tube == other) {
+            other.clone_from(piece);
         }
     }
     pieces
