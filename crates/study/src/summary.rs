@@ -101,6 +101,7 @@ mod tests {
             left_as_is: None,
             notes: Vec::new(),
             ruled_out: false,
+            governs: None,
         }
     }
 

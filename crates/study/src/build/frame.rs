@@ -38,6 +38,8 @@ pub struct PickupGive {
     pub node: String,
     /// Stiffness along x, y, z: a force there over the movement along it [N/m].
     pub stiffness: [f64; 3],
+    /// Movement in every case, left side [m].
+    pub moved: Vec<Vector3<f64>>,
     /// Largest movement in any case [m].
     pub moves: f64,
     /// That case, by its index.
@@ -284,13 +286,15 @@ impl Ready {
                 let arm = place - at.at;
                 let give = self.factored.give(node, &arm).ok()?;
                 let stiffness = [0, 1, 2].map(|k| 1.0 / give[(k, k)]);
-                let moved = |r: &Response| r.moves.get(node).map_or(0.0, |m| m.at(&arm).norm());
-                let all = responses.iter().map(moved).enumerate();
+                let at_case = |r: &Response| r.moves.get(node).map_or_else(Vector3::zeros, |m| m.at(&arm));
+                let moved: Vec<Vector3<f64>> = responses.iter().map(at_case).collect();
+                let all = moved.iter().map(|m| m.norm()).enumerate();
                 let (case, moves) = all.max_by(|a, b| a.1.total_cmp(&b.1))?;
                 Some(PickupGive {
                     name: names(pickup.end, pickup.point),
                     node: at.name.clone(),
                     stiffness,
+                    moved,
                     moves,
                     case,
                 })
