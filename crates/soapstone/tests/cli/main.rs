@@ -6,6 +6,7 @@
     reason = "a test that cannot go on has failed, and clippy sees tests only in functions marked so"
 )]
 
+mod build;
 mod exits;
 mod figures;
 mod mistakes;

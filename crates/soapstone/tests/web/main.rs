@@ -7,6 +7,7 @@
     reason = "a test that cannot go on has failed, and clippy sees tests only in functions marked so"
 )]
 
+mod build;
 mod files;
 mod http;
 mod kill;
