@@ -374,9 +374,13 @@ impl Sheet<'_> {
                 piece.name.clone(),
                 piece.count.to_string(),
                 format!("{}, {}", piece.section, piece.grade),
-                self.numbers.plain(piece.between, Scale::Length),
+                if piece.ends.is_empty() {
+                    "–".into()
+                } else {
+                    self.numbers.plain(piece.between, Scale::Length)
+                },
                 self.numbers.plain(piece.length, Scale::Length),
-                piece.ends.iter().map(|end| self.numbers.end_cut(end)).collect::<Vec<_>>().join("; "),
+                self.numbers.ends(piece),
                 self.numbers.fixed(piece.mass, Scale::Mass, 2),
             ]);
         }

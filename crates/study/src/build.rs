@@ -109,7 +109,7 @@ fn worked(car: &Car, end: End, holes: &[(End, usize)], out: &mut Build) -> Resul
     out.positions = rows.iter().zip(&works).map(|(row, work)| place.position(row, work.as_ref())).collect();
     let sound: Vec<&Work<'_>> = works.iter().filter_map(|work| work.as_ref().ok()).collect();
     out.proposals = Sizing { car, build, end, works: &sound }.all();
-    out.cuts = cut_list(build, ready.as_ref());
+    out.cuts = cut_list(car, build, ready.as_ref());
     out.notes.extend(ready.as_ref().map(|ready| texts::ledger(build.in_ledger, ready.frame.mass().mass)));
     if let Some(ready) = &ready {
         let name = |end: End, point: usize| {
@@ -207,11 +207,21 @@ fn with(holes: &[(End, usize)], end: End, own: &[usize]) -> Vec<(End, usize)> {
 }
 
 /// Tubes of the frame and tabs of the brackets.
-fn cut_list(build: &BuildReading, ready: Option<&Ready>) -> CutList {
-    let (Some(ready), Some(frame)) = (ready, &build.frame) else { return CutList::default() };
-    let sections: Vec<String> = frame.tubes.iter().map(|tube| tube.section.0.clone()).collect();
-    let mass = ready.frame.mass();
-    CutList::of(cut::pieces(&ready.frame, &sections), mass.mass, mass.centre)
+fn cut_list(car: &Car, build: &BuildReading, ready: Option<&Ready>) -> CutList {
+    let mut pieces = Vec::new();
+    let (mut mass, mut centre) = (0.0, nalgebra::Vector3::zeros());
+    if let (Some(ready), Some(frame)) = (ready, &build.frame) {
+        let sections: Vec<String> = frame.tubes.iter().map(|tube| tube.section.0.clone()).collect();
+        let of_tubes = ready.frame.mass();
+        (mass, centre) = (of_tubes.mass, of_tubes.centre);
+        pieces = cut::pieces(&ready.frame, &sections);
+    }
+    for end in [End::Front, End::Rear] {
+        if let (Some(axle), Some(parts)) = (car.axle(end), build.axle(end)) {
+            pieces.extend(cut::tabs(axle, parts, &build.grade));
+        }
+    }
+    CutList::of(pieces, mass, centre)
 }
 
 impl Build {

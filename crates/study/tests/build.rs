@@ -320,6 +320,11 @@ fn cuts_are_those_by_hand() {
     let area = std::f64::consts::PI / 4.0 * (0.030_f64.powi(2) - 0.026_f64.powi(2));
     assert!((branch.mass - area * branch.length * 7850.0).abs() < 1e-9);
     assert_eq!(out.cuts.stock.len(), 2);
+    // Two tabs a bracket, five links, both sides, of one size: 5 x 45 x 60 mm.
+    let whole = built(WHOLE);
+    let tabs: Vec<_> = whole.cuts.pieces.iter().filter(|p| p.ends.is_empty()).collect();
+    assert_eq!((tabs.len(), tabs[0].count), (1, 20));
+    assert!((tabs[0].mass - 0.005 * 0.045 * 0.060 * 7850.0).abs() < 1e-12);
 }
 
 /// Cars that lack something are told what to write; loads are worked out all the same.

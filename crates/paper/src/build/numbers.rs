@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use steel::Measure;
 use study::Scale;
-use study::build::EndCut;
+use study::build::{CutPiece, EndCut};
 use units::{LengthUnit, UnitSystem};
 
 /// Writes figures.
@@ -72,6 +72,15 @@ impl Numbers<'_> {
         format!("{number} of {capacity}")
     }
 
+    /// How the ends of a piece are cut; of a tab, where its hole is.
+    pub fn ends(&self, piece: &CutPiece) -> String {
+        if piece.ends.is_empty() {
+            let (reach, unit) = (self.plain(piece.between, Scale::Length), Scale::Length.unit(self.units));
+            return format!("hole {reach} {unit} from the weld");
+        }
+        piece.ends.iter().map(|end| self.end_cut(end)).collect::<Vec<_>>().join("; ")
+    }
+
     /// How an end is cut.
     pub fn end_cut(&self, end: &EndCut) -> String {
         let degrees = |angle: f64| format!("{:.1} deg", angle * 180.0 / PI);
@@ -90,9 +99,9 @@ impl Numbers<'_> {
     }
 }
 
-/// How an end is cut, in words.
-pub fn end_words(end: &EndCut, units: &UnitSystem) -> String {
-    Numbers { units }.end_cut(end)
+/// How the ends of a piece are cut, in words.
+pub fn end_words(piece: &CutPiece, units: &UnitSystem) -> String {
+    Numbers { units }.ends(piece)
 }
 
 /// A number of three figures.

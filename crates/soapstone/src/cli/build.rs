@@ -67,7 +67,6 @@ fn cut_list(build: &Build, units: &UnitSystem) -> Vec<Vec<String>> {
     let mut records = vec![head.to_vec()];
     for piece in &build.cuts.pieces {
         let by = |value: f64, scale: Scale| format!("{:.3}", value * scale.factor(units));
-        let ends: Vec<String> = piece.ends.iter().map(|end| end_words(end, units)).collect();
         records.push(vec![
             piece.name.clone(),
             piece.count.to_string(),
@@ -75,7 +74,7 @@ fn cut_list(build: &Build, units: &UnitSystem) -> Vec<Vec<String>> {
             piece.grade.clone(),
             by(piece.between, length),
             by(piece.length, length),
-            ends.join("; "),
+            end_words(piece, units),
             by(piece.mass, mass),
         ]);
     }

@@ -6,7 +6,9 @@
 use std::f64::consts::PI;
 
 use nalgebra::{Matrix3, Vector3};
+use project::model::{Axle, AxleBuild};
 use steel::frame::Frame;
+use steel::grade::Grade;
 use steel::section::Shape;
 
 /// Length of a bar as it is sold [m] (common practice: 6 m; 20 ft and 24 ft in inch lands).
@@ -240,6 +242,43 @@ fn piece(frame: &Frame, sections: &[String], chain: &[(usize, usize)]) -> Option
         mass: tube.section.area * length * tube.grade.density,
         ends: cuts.into_iter().map(|c| c.0).collect(),
     })
+}
+
+/// Tabs of the links' brackets of an axle, both sides, those alike counted: as long as from the weld to their end.
+pub(super) fn tabs(axle: &Axle, parts: &AxleBuild, grade: &Grade) -> Vec<CutPiece> {
+    let mut points: Vec<usize> = axle.scheme.lengths().map(|(_, inner, _)| inner).collect();
+    points.sort_unstable();
+    points.dedup();
+    let mut pieces: Vec<CutPiece> = Vec::new();
+    for point in points {
+        let (reading, _) = parts.bracket(point);
+        let (Some(thick), Some(width), Some(edge), Some(reach)) =
+            (reading.tab, reading.width, reading.edge, reading.reach)
+        else {
+            continue;
+        };
+        let steel = reading.grade.as_ref().unwrap_or(grade);
+        let count = if reading.double == Some(false) { 2 } else { 4 };
+        let section = format!("plate {:.1} mm, {:.1} mm wide", thick * 1e3, width * 1e3);
+        let length = edge + reach;
+        let alike = |piece: &&mut CutPiece| {
+            piece.section == section && piece.grade == steel.name && (piece.length - length).abs() < ALIKE.0
+        };
+        match pieces.iter_mut().find(alike) {
+            Some(piece) => piece.count += count,
+            None => pieces.push(CutPiece {
+                name: format!("{} tabs", axle.end.name()),
+                count,
+                section,
+                grade: steel.name.clone(),
+                between: reach,
+                length,
+                ends: Vec::new(),
+                mass: thick * width * length * steel.density,
+            }),
+        }
+    }
+    pieces
 }
 
 /// A tube's axis with its section's axes.
