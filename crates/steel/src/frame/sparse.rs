@@ -38,6 +38,11 @@ impl Factor {
                 matrix.push(col, row, entry.val);
             }
         }
+        // The factor writes every pivot to the first entry of its column without looking whether that is the diagonal's: a
+        // freedom without any stiffness must have one too.
+        for k in 0..size {
+            matrix.push(k, k, 0.0);
+        }
         let cholesky = CscCholesky::factor(&CscMatrix::from(&matrix)).ok()?;
         Some(Self { cholesky, places })
     }
@@ -121,5 +126,13 @@ mod tests {
         assert!((full * solved - right).amax() < 1e-13);
         entries.push(Entry { row: 0, col: 0, val: -9.0 });
         assert!(Factor::new(9, &entries).is_none());
+    }
+
+    /// An unknown with no entry at all, or none on the diagonal, is refused, not factored.
+    #[test]
+    fn an_unknown_without_stiffness_is_refused() {
+        let one = |row, col, val| Entry { row, col, val };
+        assert!(Factor::new(3, &[one(0, 0, 1.0), one(1, 1, 1.0)]).is_none());
+        assert!(Factor::new(3, &[one(0, 0, 1.0), one(2, 1, 0.5), one(2, 2, 1.0)]).is_none());
     }
 }
