@@ -12,10 +12,14 @@
 pub mod aero;
 pub mod balance;
 pub mod brake;
+pub mod lap;
+pub mod limits;
 pub mod mass;
 pub mod pedal;
 pub mod platform;
+pub mod power;
 pub mod tyre;
+pub mod venue;
 
 // So that the cars and tyres of tests and benches stand once, unit tests see the crate as those do.
 #[cfg(test)]

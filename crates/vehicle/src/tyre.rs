@@ -146,6 +146,15 @@ impl Tyre {
         }
     }
 
+    /// Greatest side force to the left [N] at an inclination [rad], and the size of the slip angle [rad] where it
+    /// stands; mean of the wheel and its mirror image. The simple tyre does not know of inclination.
+    pub fn side_peak(&self, load: f64, inclination: f64) -> (f64, f64) {
+        match self {
+            Self::Simple(t) => t.side_peak(load),
+            Self::Magic(t) => magic::side_peak(t, load, inclination, MOST_SLIP_ANGLE),
+        }
+    }
+
     /// Longitudinal slip (positive number) that gives a braking force [N] on the rising branch, wheel straight;
     /// `None` beyond the peak.
     pub fn braking_slip(&self, load: f64, braking: f64) -> Option<f64> {

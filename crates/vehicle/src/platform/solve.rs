@@ -41,6 +41,8 @@ pub struct Platform<'c> {
     pub(super) stands: [f64; 2],
     /// The last state found.
     pub(super) x: Seven,
+    /// Whether a wheel may leave the road.
+    pub(super) lifting: bool,
 }
 
 /// One look at the balances.
@@ -74,6 +76,23 @@ impl<'c> Platform<'c> {
         self.wheels.iter_mut().for_each(Wheel::go_home);
     }
 
+    /// Sets the front share of the braking force, as a valve or another pedal force makes it.
+    pub fn share_brakes(&mut self, front: f64) {
+        self.car.brake_front = front;
+    }
+
+    /// As [`Self::solve`], where wheels may leave the road: the tyre of one that does pushes with nothing. What the
+    /// limits of a car in a corner are found by.
+    ///
+    /// # Errors
+    /// As [`Self::solve`]; a car that tips over has no balance.
+    pub fn solve_lifting(&mut self, demand: &Demand) -> Result<State, PlatformError> {
+        self.lifting = true;
+        let found = self.solve(demand);
+        self.lifting = false;
+        found
+    }
+
     /// The equilibrium under a demand, searched from the last one found.
     ///
     /// # Errors
@@ -96,7 +115,9 @@ impl<'c> Platform<'c> {
             let (look, balanced) = self.settle(&mut x, demand)?;
             left = look.left.amax();
             if balanced && self.astray(&x, demand) <= NEAR {
-                if let Some(i) = look.contacts.iter().position(|c| c.load <= 0.0) {
+                if let Some(i) = look.contacts.iter().position(|c| c.load <= 0.0)
+                    && !self.lifting
+                {
                     return Err(PlatformError::Lifts { wheel: WHEELS[i] });
                 }
                 self.x = x;
@@ -173,7 +194,11 @@ impl<'c> Platform<'c> {
                 return Err(PlatformError::Unreachable { wheel: WHEELS[i], travel: x[3 + i] });
             }
         }
-        let contacts = [0, 1, 2, 3].map(|i| self.wheels[i].contact(&road));
+        let mut contacts = [0, 1, 2, 3].map(|i| self.wheels[i].contact(&road));
+        for contact in contacts.iter_mut().filter(|c| self.lifting && c.load < 0.0) {
+            contact.load = 0.0;
+            contact.rates = [0.0; 4];
+        }
         let rises = self.stands.map(|s| attitude.rise_at(s));
         let air = self.car.air.map_or_else(AirForces::default, |air| air.forces(demand.speed, rises));
         let along = self.along(demand, &air);

@@ -50,7 +50,7 @@ impl<'c> Platform<'c> {
             preload(wheel, carried).ok_or(PlatformError::NoSpring { axle: ["front", "rear"][i / 2] })?;
             wheel.settle_in();
         }
-        Ok(Self { car, wheels, weight, stands, x: Seven::zeros() })
+        Ok(Self { car, wheels, weight, stands, x: Seven::zeros(), lifting: false })
     }
 }
 

@@ -82,6 +82,20 @@ pub(super) fn lateral_peak(p: &Parameters, load: f64, most: f64) -> f64 {
     (0.5 * factor * (curve.peak(1.0, most).1 + curve.peak(-1.0, most).1)).max(0.0)
 }
 
+/// Greatest side force to the left [N] of a wheel at an inclination, without longitudinal slip, within a slip angle, and
+/// the size of the slip angle where it stands: the mean of this wheel and of its mirror image, so that a set whose shifts
+/// push to one side does not make a car that turns better to one side.
+pub(super) fn side_peak(p: &Parameters, load: f64, inclination: f64, most: f64) -> (f64, f64) {
+    if load.is_nan() || load <= 0.0 {
+        return (0.0, 0.0);
+    }
+    let (fz, factor) = settle_load(p, load);
+    let df = fz / (p.fnomin * p.lfzo) - 1.0;
+    let (here, left) = curve_y(p, inclination, fz, df).peak(-1.0, most);
+    let (there, right) = curve_y(p, -inclination, fz, df).peak(1.0, most);
+    ((0.5 * factor * (left + right)).max(0.0), 0.5 * (here + there))
+}
+
 /// Pure side force, wheel upright, without longitudinal slip [N], ISO signs.
 pub fn lateral<T: Real>(p: &Parameters, alpha: T, load: T) -> T {
     force(p, &Slip { alpha, ..Slip::rolling(load) }).fy

@@ -132,6 +132,13 @@ impl SimpleTyre {
         (most, if stiffness > 0.0 { FULL_SLIDE * most / stiffness } else { 0.0 })
     }
 
+    /// Greatest side force [N] and the least slip angle [rad] that gives it: where the brush slides as a whole.
+    pub fn side_peak(&self, load: f64) -> (f64, f64) {
+        let most = self.friction_y(load) * load.max(0.0);
+        let stiffness = self.stiffness(load.max(0.0));
+        (most, if stiffness > 0.0 { (FULL_SLIDE * most / stiffness).atan() } else { 0.0 })
+    }
+
     /// Slip for a braking force up to the peak: `1 - f = (1 - s/3)^3` solved.
     pub(super) fn braking_slip(&self, load: f64, braking: f64) -> f64 {
         let (most, at) = self.braking_peak(load);

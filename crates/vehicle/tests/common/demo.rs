@@ -4,8 +4,12 @@ use nalgebra::Vector3;
 use project::model::End;
 use suspension::scheme::ElementRole;
 use suspension::{AxleEnd, Corner, TorqueReaction};
+use vehicle::aero::Aero;
+use vehicle::brake::Effort;
+use vehicle::limits::{LimitCar, ROLLING};
 use vehicle::pedal::{Damper, RELAXATION, Rolling};
-use vehicle::platform::{Car, Rig, Spring};
+use vehicle::platform::{Car, Rig, Spring, Stop};
+use vehicle::power::{Differential, Power};
 use vehicle::tyre::Tyre;
 
 /// Demo cars whose axles have springs and, some, bars.
@@ -58,4 +62,44 @@ pub fn rolling<'t>(corner: &Corner<f64>, tyre: &'t Tyre) -> Rolling<'t> {
     let element = element(corner, ElementRole::Damper).or(element(corner, ElementRole::Spring));
     let damper = Damper { element: element.expect("a damper"), bump: 1500.0, rebound: 3000.0 };
     Rolling { tyre, spin_inertia: 1.1, relaxation: RELAXATION, dampers: vec![damper] }
+}
+
+/// An engine of 165 kW with five gears.
+pub fn power() -> Power {
+    let rpm = std::f64::consts::PI / 30.0;
+    Power {
+        curve: [(1500.0, 150.0), (3000.0, 210.0), (5000.0, 245.0), (6500.0, 240.0), (7200.0, 210.0)]
+            .map(|(n, m)| (n * rpm, m))
+            .to_vec(),
+        most: 7200.0 * rpm,
+        ratios: vec![3.2, 2.1, 1.55, 1.2, 1.0],
+        final_drive: 3.7,
+        efficiency: 0.9,
+        shift: 0.25,
+        radius: 0.305,
+        differential: Differential::Limited,
+    }
+}
+
+/// The car at its limits, with its air.
+pub fn limit_car<'c>(corners: &'c [Corner<f64>; 2], tyre: &'c Tyre, power: &'c Power) -> LimitCar<'c> {
+    let air = Aero { density: 1.2, drag_area: 0.75, drag_height: 0.5, front_area: 0.2, rear_area: 0.5 };
+    let mut car = Car { air: Some(air.into()), ..car(corners) };
+    for axle in &mut car.axles {
+        let spring = axle.springs[0].0;
+        axle.stops = vec![
+            (spring, Stop { gap: 0.03, rate: 120e3, rise: 2e6 }),
+            (spring, Stop { gap: -0.06, rate: 300e3, rise: 0.0 }),
+        ];
+    }
+    LimitCar {
+        car,
+        tyres: [tyre, tyre],
+        brakes: Effort::Share(0.64),
+        power: Some(power),
+        rolling: ROLLING,
+        yaw_inertia: 1500.0,
+        spin_inertia: [1.1; 2],
+        driver: None,
+    }
 }

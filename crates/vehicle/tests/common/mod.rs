@@ -6,6 +6,8 @@
     reason = "a fixture that cannot be made ends the test"
 )]
 
+pub mod courses;
 pub mod demo;
+pub mod point;
 pub mod reference;
 pub mod tyres;
