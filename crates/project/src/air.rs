@@ -2,7 +2,7 @@
 
 use units::Dimension;
 
-use crate::model::{AirReading, AirRow, StatedStop, Value};
+use crate::model::{AirPart, AirReading, AirRow, StatedStop, Value};
 use crate::reader::Section;
 
 /// Density of the air at sea level and 15 deg C \[kg/m^3\] (ISO 2533; remembered).
@@ -39,6 +39,7 @@ pub(crate) fn read(root: &Section<'_>) -> Option<AirReading> {
     };
     let (front, rear) = (down("front-downforce-area"), down("rear-downforce-area"));
     let heights = section.array_of_sections("at").into_iter().filter_map(row).collect();
+    let parts = parts(&section);
     let span = section.span.clone();
     section.finish(None);
     Some(AirReading {
@@ -48,8 +49,53 @@ pub(crate) fn read(root: &Section<'_>) -> Option<AirReading> {
         front: front?,
         rear: rear?,
         heights,
+        parts,
         span,
     })
+}
+
+/// `[aero.part.NAME]`, and `without`: those that are off.
+fn parts(aero: &Section<'_>) -> Vec<AirPart> {
+    let nothing = Value { value: 0.0, uncertainty: 0.0 };
+    let mut parts = Vec::new();
+    for (name, section) in aero.named_sections("part") {
+        let area = |key: &str| match section.entry(key) {
+            None => Some(nothing),
+            Some(entry) => entry.quantity(Dimension::Area).filter(|v| sized(&section, key, v)),
+        };
+        let areas = (area("drag-area"), area("front-downforce-area"), area("rear-downforce-area"));
+        if ["drag-area", "front-downforce-area", "rear-downforce-area"].iter().all(|key| !section.has(key)) {
+            section.sink.error(
+                &section.span,
+                format!("`[{}]` adds nothing to the air", section.path),
+                "give what it adds: `drag-area`, `front-downforce-area`, `rear-downforce-area`".to_string(),
+            );
+        }
+        section.finish(None);
+        if let (Some(drag), Some(front), Some(rear)) = areas {
+            parts.push(AirPart { name, drag, front, rear, fitted: true });
+        }
+    }
+    let Some(without) = aero.entry("without") else { return parts };
+    let Some(names) = without.items() else {
+        without.error(
+            format!("`{}` must be a list of parts", without.path),
+            "write it like [\"wing\"]; the parts are `[aero.part.NAME]`".to_string(),
+        );
+        return parts;
+    };
+    for item in names {
+        let Some(name) = item.text("the name of a part") else { continue };
+        let known: Vec<String> = parts.iter().map(|part| part.name.clone()).collect();
+        match parts.iter_mut().find(|part| part.name == name.trim()) {
+            Some(part) => part.fitted = false,
+            None => item.error(
+                format!("there is no `[aero.part.{}]`", crate::entry::shorten(name)),
+                crate::suggest::hint(name, known.iter().map(String::as_str)),
+            ),
+        }
+    }
+    parts
 }
 
 fn sized(section: &Section<'_>, key: &str, value: &Value) -> bool {

@@ -9,6 +9,7 @@ use crate::axle;
 use crate::brake;
 use crate::build;
 use crate::diagnostic::{Diagnostic, Sink};
+use crate::drive::{self, Drive};
 use crate::frame::SurveyFrame;
 use crate::head::{self, Head};
 use crate::jig;
@@ -97,7 +98,7 @@ fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
         );
     }
     let brake_front_share = brakes(&root);
-    let drive_front_share = drive(&root, head.driven);
+    let drive_front_share = drive_share(&root, head.driven);
     let setups = setup::read(&root, front.as_ref(), rear.as_ref());
     let choose = choose(&root);
     let tyre_rate = |axle: &Option<Axle>| axle.as_ref()?.tyre.as_ref()?.vertical_rate;
@@ -117,6 +118,7 @@ fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
     let stop = air::stop(&root);
     let jig = jig::read(&root, &context);
     let build = build::read(&root, &context, front.as_ref(), rear.as_ref());
+    let Drive { engine, gearbox, in_hand, venues } = drive::read(&root);
     if let Some(raised) = weigh.as_ref().and_then(|w| w.raised.as_ref().filter(|_| w.level.is_some()))
         && head.cg_height.is_some()
     {
@@ -151,6 +153,10 @@ fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
         stop,
         jig,
         build,
+        engine,
+        gearbox,
+        in_hand,
+        venues,
     })
 }
 
@@ -183,7 +189,7 @@ fn brakes(root: &Section<'_>) -> Option<Value> {
     share
 }
 
-fn drive(root: &Section<'_>, driven: Driven) -> Value {
+fn drive_share(root: &Section<'_>, driven: Driven) -> Value {
     let exactly = |value| Value { value, uncertainty: 0.0 };
     let section = root.section("drive");
     let stated = section.as_ref().and_then(share);

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use toml_edit::{ArrayOfTables, TableLike, Value as TomlValue};
-use units::{Dimension, UnitSystem};
+use units::{Dimension, LengthUnit, UnitSystem};
 
 use crate::diagnostic::Sink;
 use crate::model::Value;
@@ -16,6 +16,9 @@ pub(crate) const FARTHEST: f64 = 100.0;
 
 /// Greatest other quantity that is read (SI): its square is still far from overflow.
 const GREATEST: f64 = 1e12;
+
+/// Farthest place and longest straight of a course \[m\].
+const LONGEST_WAY: f64 = 1e5;
 
 /// What a key holds.
 pub(crate) enum Node<'d> {
@@ -196,6 +199,34 @@ impl<'d> Entry<'d> {
         None
     }
 
+    /// A length on a course \[m\]: bare numbers are metres, or feet where the file's lengths are inches or feet.
+    pub(crate) fn way(&self) -> Option<f64> {
+        let feet = matches!(self.units.length, LengthUnit::Inch | LengthUnit::Foot);
+        let length = if feet { LengthUnit::Foot } else { LengthUnit::Metre };
+        let units = UnitSystem { length, ..self.units };
+        let value = match &self.node {
+            Node::Value(TomlValue::Integer(number)) => {
+                self.bare_in(&units, *number.value() as f64, Dimension::Length)
+            }
+            Node::Value(TomlValue::Float(number)) => self.bare_in(&units, *number.value(), Dimension::Length),
+            Node::Value(TomlValue::String(text)) => self.written_in(&units, text.value(), Dimension::Length),
+            _ => {
+                self.error(
+                    format!("`{}` is {}, where a length is wanted", self.path, self.found()),
+                    "bare lengths on a course are metres, or feet where the file's lengths are inches"
+                        .to_string(),
+                );
+                None
+            }
+        }?
+        .value;
+        if value.is_finite() && value.abs() <= LONGEST_WAY {
+            return Some(value);
+        }
+        self.error(format!("`{}` is too far for a course", self.path), None);
+        None
+    }
+
     /// A number in the file's units, or a text with a unit, as SI; or an error.
     pub(crate) fn quantity(&self, dimension: Dimension) -> Option<Value> {
         let reading = match &self.node {
@@ -229,7 +260,11 @@ impl<'d> Entry<'d> {
     }
 
     fn bare(&self, number: f64, dimension: Dimension) -> Option<Value> {
-        match units::from_bare(number, dimension, &self.units) {
+        self.bare_in(&self.units, number, dimension)
+    }
+
+    fn bare_in(&self, units: &UnitSystem, number: f64, dimension: Dimension) -> Option<Value> {
+        match units::from_bare(number, dimension, units) {
             Ok(value) => Some(Value { value, uncertainty: 0.0 }),
             Err(error) => {
                 self.error(format!("`{}`: {error}", self.path), error.hint());
@@ -239,7 +274,11 @@ impl<'d> Entry<'d> {
     }
 
     fn written(&self, text: &str, dimension: Dimension) -> Option<Value> {
-        match units::parse(text, dimension, &self.units) {
+        self.written_in(&self.units, text, dimension)
+    }
+
+    fn written_in(&self, units: &UnitSystem, text: &str, dimension: Dimension) -> Option<Value> {
+        match units::parse(text, dimension, units) {
             Ok(reading) => {
                 Some(Value { value: reading.value, uncertainty: reading.uncertainty.unwrap_or(0.0) })
             }

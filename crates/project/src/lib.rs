@@ -19,6 +19,7 @@ mod air;
 mod axle;
 mod brake;
 mod build;
+mod drive;
 mod jig;
 mod point;
 mod setup;
@@ -38,4 +39,5 @@ mod starter;
 
 pub use car::{Loaded, read};
 pub use diagnostic::{Diagnostic, Severity, line_column};
+pub use drive::{attach, centre_rows};
 pub use starter::{Beginning, KINDS, blank, starter, starter_axle};

@@ -4,6 +4,7 @@
 mod brake;
 mod build;
 mod chassis;
+mod drive;
 mod jig;
 mod tyre;
 mod weigh;
@@ -26,6 +27,10 @@ pub use build::{
     FrameReading, FrameTube, LinkReading, RIGHT,
 };
 pub use chassis::{AirReading, AirRow, BarArms, BarReading, BumpStop, DamperReading, SpringReading};
+pub use drive::{
+    AirPart, CentreRow, EngineReading, GateReading, GearboxReading, InHandReading, PathReading, PieceReading,
+    PieceShape, VenueReading,
+};
 pub use jig::{Allowed, JigDatum, JigReading};
 pub use tyre::{AsEntered, SimpleReading, TyreModel, TyreReading};
 pub use weigh::{EndRates, Gyration, Held, LevelScales, LiftReading, Part, RaisedScales, Weighing, Wish};
@@ -135,6 +140,14 @@ pub struct Car {
     pub jig: JigReading,
     /// What carries the loads, where the file says anything of it.
     pub build: Option<BuildReading>,
+    /// The engine.
+    pub engine: Option<EngineReading>,
+    /// From the engine to the wheels.
+    pub gearbox: Option<GearboxReading>,
+    /// What the driver keeps in hand while braking.
+    pub in_hand: Option<InHandReading>,
+    /// Where the car is driven.
+    pub venues: Vec<VenueReading>,
 }
 
 /// One axle: its left corner at ride height, and what may be changed on it.

@@ -4,7 +4,7 @@
 use crate::suggest;
 
 /// Tables and their keys; `AXLE` stands for `front` or `rear`.
-const HOMES: [(&str, &[&str]); 44] = [
+const HOMES: [(&str, &[&str]); 50] = [
     ("car", &["name", "driven", "wheelbase", "cg-height"]),
     ("units", &["length", "mass", "force", "angle"]),
     ("survey", &["accuracy"]),
@@ -81,7 +81,10 @@ const HOMES: [(&str, &[&str]); 44] = [
     ),
     ("pedal", &["ratio", "efficiency", "front-master", "rear-master", "bias", "tandem", "valve"]),
     ("pedal.valve", &["knee", "slope"]),
-    ("aero", &["density", "drag-area", "drag-height", "front-downforce-area", "rear-downforce-area"]),
+    (
+        "aero",
+        &["density", "drag-area", "drag-height", "front-downforce-area", "rear-downforce-area", "without"],
+    ),
     ("stop", &["deceleration", "rise", "repeats", "pause", "air"]),
     ("jig", &["toe-change", "camber-change", "roll-centre", "anti"]),
     ("build", &["wanted", "in-ledger"]),
@@ -124,6 +127,26 @@ const HOMES: [(&str, &[&str]); 44] = [
     ("build.frame", &["mirror", "nodes", "tube", "foot", "carries"]),
     ("build.frame.tube", &["balls"]),
     ("build.frame.foot", &["hold", "turn-rate"]),
+    ("engine", &["torque", "scale", "redline"]),
+    ("gearbox", &["ratios", "shift-time", "differential", "rolling-resistance"]),
+    ("in-hand", &["rear-reserve", "yaw-damping"]),
+    (
+        "venue.NAME",
+        &[
+            "closed",
+            "start",
+            "car-width",
+            "line",
+            "resolution",
+            "degrees",
+            "pieces",
+            "points",
+            "file",
+            "gates",
+        ],
+    ),
+    ("venue.NAME.pieces", &["straight", "left", "right", "angle", "easing", "grade", "bank", "width"]),
+    ("venue.NAME.gates", &["towards", "room"]),
     ("driver", &["mass"]),
     ("fuel", &["share"]),
 ];

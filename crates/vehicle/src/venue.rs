@@ -1,4 +1,23 @@
 //! Where a car is driven: a path on the ground in places at equal steps.
+//!
+//! Made of straights and corners ([`from_pieces`]), of a surveyed or driven centreline ([`from_centreline`], with
+//! [`plane`] for latitude and longitude), or of gates of cones ([`from_gates`]); within a width the path of least
+//! curvature stands for the one that a driver takes ([`line_within`]).
+
+mod band;
+mod centreline;
+mod error;
+mod gates;
+mod line;
+mod pieces;
+mod plane;
+
+pub use centreline::{Row, Smoothed, from_centreline};
+pub use error::VenueError;
+pub use gates::{Gate, from_gates};
+pub use line::line_within;
+pub use pieces::{Piece, Shape, from_pieces};
+pub use plane::plane;
 
 /// One place of a course.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -50,5 +69,24 @@ impl Course {
     pub fn length(&self) -> f64 {
         let legs = if self.closed { self.spots.len() } else { self.spots.len().saturating_sub(1) };
         self.step * legs as f64
+    }
+
+    /// Grips that occur, each a share of the tyres' friction to a hundredth, rising.
+    pub fn grips(&self) -> Vec<f64> {
+        let mut hundredths: Vec<i64> = self.spots.iter().map(|s| (s.grip * 100.0).round() as i64).collect();
+        hundredths.sort_unstable();
+        hundredths.dedup();
+        hundredths.into_iter().map(|h| h as f64 / 100.0).collect()
+    }
+
+    /// How far it turns in all [rad], left positive.
+    pub fn turning(&self) -> f64 {
+        let legs = if self.closed { self.spots.len() } else { self.spots.len().saturating_sub(1) };
+        self.spots.iter().take(legs).map(|s| s.curvature * self.step).sum()
+    }
+
+    /// The section of a way.
+    pub fn section_at(&self, way: f64) -> usize {
+        self.sections.partition_point(|s| s.from <= way + 1e-9).saturating_sub(1)
     }
 }

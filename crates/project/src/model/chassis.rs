@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::Value;
+use super::{AirPart, Value};
 
 /// A spring beyond its rate at ride height.
 #[derive(Clone, Debug, PartialEq)]
@@ -114,6 +114,8 @@ pub struct AirReading {
     pub rear: Value,
     /// The same at other ride heights.
     pub heights: Vec<AirRow>,
+    /// What of it is made by parts that can be taken off.
+    pub parts: Vec<AirPart>,
     /// Place in the file.
     pub span: Range<usize>,
 }

@@ -24,8 +24,15 @@ pub(super) enum Keys {
 const PLACES: Keys = Keys::But(&["body", "mount", "on", "body-on"]);
 
 /// Tables of the car that a setup may change.
-const TABLES: [(&str, Keys); 4] =
-    [("tyre", Keys::All), ("pedal", Keys::All), ("aero", Keys::All), ("fuel", Keys::Only(&["share"]))];
+const TABLES: [(&str, Keys); 7] = [
+    ("tyre", Keys::All),
+    ("pedal", Keys::All),
+    ("aero", Keys::But(&["part"])),
+    ("fuel", Keys::Only(&["share"])),
+    ("engine", Keys::Only(&["scale", "redline"])),
+    ("gearbox", Keys::All),
+    ("in-hand", Keys::All),
+];
 
 /// Tables of an axle that a setup may change.
 const OF_AXLE: [(&str, Keys); 8] = [
