@@ -1,6 +1,5 @@
 //! Courses against closed forms and against what must hold for any of them.
 #![expect(clippy::indexing_slicing, reason = "a test that cannot look has failed")]
-#![expect(clippy::unwrap_used, reason = "a fixture that cannot be made ends the test")]
 
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -85,7 +84,7 @@ fn hills() {
     let last = course.spots.last().unwrap();
     assert!((last.height + course.step * last.grade - course.spots[0].height).abs() < 0.02);
     for w in course.spots.windows(2) {
-        assert!((w[1].height - w[0].height - 0.5 * course.step * (w[0].grade + w[1].grade)).abs() < 2e-4);
+        assert!((w[1].height - w[0].height - 0.5 * course.step * (w[0].grade + w[1].grade)).abs() < 1e-3);
         assert!((w[1].grade - w[0].grade - 0.5 * course.step * (w[0].hollow + w[1].hollow)).abs() < 1e-3);
     }
     assert!((course.spots[390].bank - 0.1).abs() < 1e-9, "{}", course.spots[390].bank);
