@@ -7,7 +7,7 @@ mod common;
 use common::{courses, demo, tyres};
 use divan::Bencher;
 use vehicle::lap::{Start, run};
-use vehicle::limits::{Edge, Limits, Surface};
+use vehicle::limits::{Detail, Edge, Limits, Surface};
 use vehicle::tyre::Tyre;
 
 fn main() {
@@ -55,6 +55,20 @@ fn attitudes(bencher: Bencher<'_, '_>) {
     let corners = demo::corners("plover");
     let tyre = Tyre::Simple(tyres::simple());
     let power = demo::power();
-    bencher
-        .bench_local(|| Edge::new(demo::limit_car(&corners, &tyre, &power), 62.0, 1).expect("a car").mass());
+    bencher.bench_local(|| {
+        Edge::new(demo::limit_car(&corners, &tyre, &power), 62.0, Detail::Fine, 1).expect("a car").mass()
+    });
+}
+
+/// One of many samples of a car: a coarse look for what is different, and the lap, on one core.
+#[divan::bench]
+fn sample(bencher: Bencher<'_, '_>) {
+    let corners = demo::corners("plover");
+    let tyre = Tyre::Simple(tyres::simple());
+    let (power, course) = (demo::power(), courses::circuit(2.0));
+    let car = || demo::limit_car(&corners, &tyre, &power);
+    let fine = Surface::new(car(), &[1.0], 1).expect("limits");
+    let coarse = || Surface::of(car(), &[1.0], fine.found_to(), Detail::Coarse, 1).expect("limits");
+    let before = coarse();
+    bencher.bench_local(|| run(&fine.changed(&before, &coarse()), &course, Start::Flying).time);
 }

@@ -41,6 +41,7 @@ use crate::platform::{Car, PlatformError};
 use crate::power::Power;
 use crate::tyre::Tyre;
 
+pub use attitude::Detail;
 pub use driver::{Driver, Held};
 pub use edge::{Edge, Look};
 pub use surface::{Limits, Surface};

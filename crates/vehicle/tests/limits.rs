@@ -9,7 +9,7 @@ use suspension::Corner;
 use vehicle::GRAVITY;
 use vehicle::aero::Aero;
 use vehicle::brake::Effort;
-use vehicle::limits::{Driver, Edge, Held, LimitCar, Limits, Surface};
+use vehicle::limits::{Detail, Driver, Edge, Held, LimitCar, Limits, Surface};
 use vehicle::platform::{Car, Demand, Platform};
 use vehicle::power::Power;
 use vehicle::tyre::{SimpleTyre, Tyre};
@@ -52,7 +52,7 @@ fn textbook_limits() {
         let mut platform = Platform::new(car.car.clone()).expect("a car");
         let loads = platform.solve(&Demand::default()).expect("rest").wheels.map(|w| w.load);
         let weight: f64 = loads.iter().sum();
-        let edge = Edge::new(car, 40.0, 1).expect("a car");
+        let edge = Edge::new(car, 40.0, Detail::Fine, 1).expect("a car");
         let across = edge.across(20.0, 1.0);
         assert!((across / (mu * GRAVITY) - 1.0).abs() < 4e-3, "{name} {across}");
         // The platform's own transfer per g, for the height of the centre of gravity changes with the attitude.
@@ -80,7 +80,7 @@ fn the_table_is_near_the_platform() {
         let corners = demo::corners(name);
         let car = demo::limit_car(&corners, &tyre, &power);
         let table = surface(car.clone());
-        let edge = Edge::new(car.clone(), table.fastest(), 1).expect("a car");
+        let edge = Edge::new(car.clone(), table.fastest(), Detail::Fine, 1).expect("a car");
         let mut platform = Platform::new(car.car.clone()).expect("a car");
         let weight = platform.weight();
         let mut seen = 0;
@@ -174,11 +174,12 @@ fn a_driver_keeps_what_he_says() {
     let power = demo::power();
     let tyre = Tyre::Simple(tyres::simple());
     let car = demo::limit_car(&corners, &tyre, &power);
-    let bold = Edge::new(car.clone(), 60.0, 1).expect("a car");
+    let bold = Edge::new(car.clone(), 60.0, Detail::Fine, 1).expect("a car");
     let mut ended = [0; 3];
     for (reserve, damping) in [(0.3, 0.0), (0.0, 0.4), (0.25, 0.25)] {
         let driver = Driver { rear_reserve: reserve, yaw_damping: damping };
-        let edge = Edge::new(LimitCar { driver: Some(driver), ..car.clone() }, 60.0, 1).expect("a car");
+        let edge = Edge::new(LimitCar { driver: Some(driver), ..car.clone() }, 60.0, Detail::Fine, 1)
+            .expect("a car");
         for speed in SPEEDS {
             let most = edge.across(speed, 1.0);
             assert_eq!(most, bold.across(speed, 1.0), "it is about braking alone");
@@ -237,6 +238,32 @@ fn odd_cars() {
                 ];
                 assert!(along.iter().all(|a| a.is_finite() && a.abs() < 60.0), "{height} {speed} {along:?}");
             }
+        }
+    }
+}
+
+/// What a small change does, told by few places, against the limits of the changed car itself (own): a tenth of the change.
+#[test]
+fn small_changes_by_few_places() {
+    let corners = demo::corners("plover");
+    let power = demo::power();
+    let tyre = Tyre::Simple(tyres::simple());
+    let car = demo::limit_car(&corners, &tyre, &power);
+    let mut heavier = car.clone();
+    heavier.car.sprung *= 1.03;
+    heavier.car.sprung_centre.z += 0.02;
+    heavier.brakes = Effort::Share(0.66);
+    let fine = surface(car.clone());
+    let coarse = |car| Surface::of(car, &[1.0], fine.found_to(), Detail::Coarse, 1).expect("limits");
+    let guess = fine.changed(&coarse(car), &coarse(heavier.clone()));
+    let direct = Surface::of(heavier, &[1.0], fine.found_to(), Detail::Fine, 1).expect("limits");
+    for speed in SPEEDS {
+        let pair = |of: &dyn Fn(&Surface) -> f64| (of(&guess) - of(&direct)).abs();
+        assert!(pair(&|s| s.across(speed, 1.0)) < 0.03);
+        for across in [0.0, 3.0, 6.0] {
+            assert!(pair(&|s| s.braking(speed, across, 1.0)) < 0.12, "{speed} {across}");
+            assert!(pair(&|s| s.traction(speed, across, 1.0)) < 0.06, "{speed} {across}");
+            assert!(pair(&|s| s.coast(speed, across, 1.0)) < 0.01, "{speed} {across}");
         }
     }
 }

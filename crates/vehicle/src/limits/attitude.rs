@@ -4,15 +4,39 @@ use super::cores::each;
 use crate::brake::Effort;
 use crate::platform::{Demand, Platform, PlatformError, State};
 
-/// Nodes along the square of speed and along the lateral acceleration.
-const SPEEDS: usize = 3;
-const ACROSS: usize = 7;
+/// How closely a car is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Detail {
+    /// For results.
+    Fine,
+    /// For what a small change of the car does to them.
+    Coarse,
+}
 
-/// Nodes along the longitudinal acceleration, as shares of the greatest one.
-const ALONG: [f64; 8] = [-1.0, -0.72, -0.45, -0.2, 0.0, 0.3, 0.63, 1.0];
+impl Detail {
+    /// Nodes along the square of speed and along the lateral acceleration.
+    fn speeds(self) -> usize {
+        if self == Self::Fine { 3 } else { 2 }
+    }
 
-/// The node of no longitudinal acceleration.
-const LEVEL: usize = 4;
+    fn across(self) -> usize {
+        if self == Self::Fine { 7 } else { 4 }
+    }
+
+    /// Nodes along the longitudinal acceleration, as shares of the greatest one; zero among them, three or more to either
+    /// side.
+    fn along(self) -> &'static [f64] {
+        match self {
+            Self::Fine => &[-1.0, -0.72, -0.45, -0.2, 0.0, 0.3, 0.63, 1.0],
+            Self::Coarse => &[-1.0, -0.5, 0.0, 0.5, 1.0],
+        }
+    }
+
+    /// The node of no longitudinal acceleration.
+    fn level(self) -> usize {
+        if self == Self::Fine { 4 } else { 2 }
+    }
+}
 
 /// How the grid narrows towards the greatest lateral acceleration: no tyre gives both at once. The greatest longitudinal
 /// acceleration is `1 - NARROWS w^2` of that without turning, `w` the share of the lateral one; a parabola, so that loads
@@ -32,6 +56,7 @@ pub(super) struct Stance {
 /// finds no balance (a car that tips, a linkage at its end) its neighbours' trend goes on.
 #[derive(Clone, Debug)]
 pub(super) struct Stances {
+    detail: Detail,
     /// Greatest speed squared [m^2/s^2].
     fastest: f64,
     /// Greatest longitudinal acceleration without turning, greatest lateral one [m/s^2].
@@ -83,32 +108,35 @@ impl Stances {
         mass: f64,
         brakes: &Effort<'_>,
         extent: &Extent,
-        cores: usize,
+        (detail, cores): (Detail, usize),
     ) -> Result<Self, PlatformError> {
         // At rest the car stands: where it does not, the reason is told.
         platform.reset();
         platform.solve(&Demand::default())?;
-        let sheets = each(SPEEDS, cores, platform, |platform, i| {
-            let speed = (extent.fastest * extent.fastest * i as f64 / (SPEEDS - 1) as f64).sqrt();
-            let mut sheet = [const { [const { None }; ACROSS] }; ALONG.len()];
-            for (j, share) in ALONG.iter().enumerate() {
-                for k in 0..ACROSS {
+        let (speeds, along, count) = (detail.speeds(), detail.along(), detail.across());
+        let sheets = each(speeds, cores, platform, |platform, i| {
+            let speed = (extent.fastest * extent.fastest * i as f64 / (speeds - 1) as f64).sqrt();
+            let mut sheet: Vec<Option<Result<Stance, PlatformError>>> = vec![None; along.len() * count];
+            for (j, share) in along.iter().enumerate() {
+                for k in 0..count {
                     // There and back, so that each search begins beside the last one.
-                    let k = if j % 2 == 0 { k } else { ACROSS - 1 - k };
-                    let w = k as f64 / (ACROSS - 1) as f64;
+                    let k = if j % 2 == 0 { k } else { count - 1 - k };
+                    let w = k as f64 / (count - 1) as f64;
                     let along = share * extent.along * (1.0 - NARROWS * w * w);
                     platform.share_brakes(front_share(brakes, mass * -along.min(0.0)));
                     let demand = Demand { speed, along, across: extent.across * w, rack: 0.0 };
-                    sheet[j][k] = Some(platform.solve_lifting(&demand).map(|state| Stance::of(&state)));
+                    sheet[j * count + k] =
+                        Some(platform.solve_lifting(&demand).map(|state| Stance::of(&state)));
                 }
             }
-            filled(&sheet)
+            filled(&sheet, detail)
         });
-        let mut nodes = Vec::with_capacity(SPEEDS * ALONG.len() * ACROSS);
+        let mut nodes = Vec::with_capacity(speeds * along.len() * count);
         for sheet in sheets {
-            nodes.extend(sheet?.into_iter().flatten());
+            nodes.extend(sheet?);
         }
         Ok(Self {
+            detail,
             fastest: extent.fastest * extent.fastest,
             along: extent.along,
             across: extent.across,
@@ -120,27 +148,26 @@ impl Stances {
     /// where the car tips, or beyond the grid.
     #[inline]
     pub fn at(&self, speed: f64, along: f64, across: f64) -> Option<Stance> {
-        let q = (speed / self.fastest * (SPEEDS - 1) as f64).clamp(0.0, (SPEEDS - 1) as f64);
-        let q0 = (q as usize).min(SPEEDS - 2);
+        let (speeds, nodes, count) = (self.detail.speeds(), self.detail.along().len(), self.detail.across());
+        let q = (speed / self.fastest * (speeds - 1) as f64).clamp(0.0, (speeds - 1) as f64);
+        let q0 = (q as usize).min(speeds - 2);
         let tq = q - q0 as f64;
         let w = across / self.across;
         let u = along / (self.along * (1.0 - NARROWS * w * w));
         if !(0.0..=1.0).contains(&w) || !(-1.0..=1.0).contains(&u) {
             return None;
         }
-        let (j0, wj) = parabola(u);
-        let y = w * (ACROSS - 1) as f64;
-        let k0 = (y as usize).min(ACROSS - 3);
+        let (j0, wj) = parabola(self.detail, u);
+        let y = w * (count - 1) as f64;
+        let k0 = (y as usize).min(count - 3);
         let t = y - k0 as f64;
         let wk = [0.5 * (t - 1.0) * (t - 2.0), -t * (t - 2.0), 0.5 * t * (t - 1.0)];
         let mut out = Stance::default();
         for (dq, wq) in [(0, 1.0 - tq), (1, tq)] {
             for (dj, wj) in wj.iter().enumerate() {
                 for (dk, wk) in wk.iter().enumerate() {
-                    out.add(
-                        wq * wj * wk,
-                        &self.nodes[((q0 + dq) * ALONG.len() + j0 + dj) * ACROSS + k0 + dk],
-                    );
+                    let node = &self.nodes[((q0 + dq) * nodes + j0 + dj) * count + k0 + dk];
+                    out.add(wq * wj * wk, node);
                 }
             }
         }
@@ -157,20 +184,25 @@ impl Stances {
 
 /// Fills the places without balance from those further in.
 fn filled(
-    sheet: &[[Option<Result<Stance, PlatformError>>; ACROSS]; ALONG.len()],
-) -> Result<[[Stance; ACROSS]; ALONG.len()], PlatformError> {
-    let mut out = [[Stance::default(); ACROSS]; ALONG.len()];
+    sheet: &[Option<Result<Stance, PlatformError>>],
+    detail: Detail,
+) -> Result<Vec<Stance>, PlatformError> {
+    let (nodes, count, level) = (detail.along().len(), detail.across(), detail.level());
+    let mut out = vec![Stance::default(); nodes * count];
     // From the middle outward, so that what is further in is there.
-    for j in [4, 3, 5, 2, 6, 1, 7, 0] {
-        for k in 0..ACROSS {
-            out[j][k] = match &sheet[j][k] {
+    let order = (0..nodes).flat_map(|d| [level.checked_sub(d), (d > 0).then_some(level + d)]);
+    for j in order.flatten().filter(|j| *j < nodes) {
+        for k in 0..count {
+            let at = |j: usize, k: usize| out[j * count + k];
+            let stance = match &sheet[j * count + k] {
                 Some(Ok(stance)) => *stance,
-                _ if k >= 2 => Stance::beyond(&out[j][k - 1], &out[j][k - 2]),
-                _ if j < LEVEL - 1 => Stance::beyond(&out[j + 1][k], &out[j + 2][k]),
-                _ if j > LEVEL + 1 => Stance::beyond(&out[j - 1][k], &out[j - 2][k]),
+                _ if k >= 2 => Stance::beyond(&at(j, k - 1), &at(j, k - 2)),
+                _ if j + 1 < level => Stance::beyond(&at(j + 1, k), &at(j + 2, k)),
+                _ if j > level + 1 => Stance::beyond(&at(j - 1, k), &at(j - 2, k)),
                 Some(Err(error)) => return Err(error.clone()),
                 None => Stance::default(),
             };
+            out[j * count + k] = stance;
         }
     }
     Ok(out)
@@ -178,10 +210,11 @@ fn filled(
 
 /// The first of three nodes about a share of the longitudinal acceleration, and their weights (Lagrange). Nodes on one
 /// side of zero alone: there braking turns into driving, and the links carry other moments.
-fn parabola(at: f64) -> (usize, [f64; 3]) {
-    let above = ALONG.partition_point(|n| *n < at).clamp(1, ALONG.len() - 1);
-    let first = if above <= LEVEL { (above - 1).min(LEVEL - 2) } else { (above - 1).min(ALONG.len() - 3) };
-    let [a, b, c] = [ALONG[first], ALONG[first + 1], ALONG[first + 2]];
+fn parabola(detail: Detail, at: f64) -> (usize, [f64; 3]) {
+    let (nodes, level) = (detail.along(), detail.level());
+    let above = nodes.partition_point(|n| *n < at).clamp(1, nodes.len() - 1);
+    let first = if above <= level { (above - 1).min(level - 2) } else { (above - 1).min(nodes.len() - 3) };
+    let [a, b, c] = [nodes[first], nodes[first + 1], nodes[first + 2]];
     let weights = [
         (at - b) * (at - c) / ((a - b) * (a - c)),
         (at - a) * (at - c) / ((b - a) * (b - c)),

@@ -1,6 +1,6 @@
 //! The verge of sliding: how far a demand is from what the tyres give, and where it is reached.
 
-use super::attitude::{Extent, Stance, Stances, front_share};
+use super::attitude::{Detail, Extent, Stance, Stances, front_share};
 use super::axle::{Peak, Tyres, Used, share};
 use super::driver::Held;
 use super::{LimitCar, LimitError};
@@ -64,7 +64,7 @@ impl<'c> Edge<'c> {
     ///
     /// # Errors
     /// Figures that no car has; a car that does not stand.
-    pub fn new(car: LimitCar<'c>, fastest: f64, cores: usize) -> Result<Self, LimitError> {
+    pub fn new(car: LimitCar<'c>, fastest: f64, detail: Detail, cores: usize) -> Result<Self, LimitError> {
         car.check()?;
         let mut platform = Platform::new(car.car.clone())?;
         let weight = platform.weight();
@@ -88,7 +88,7 @@ impl<'c> Edge<'c> {
         let along = BEYOND * one[0].max(two[0]) * down * GRAVITY;
         let across = BEYOND * one[1].max(two[1]) * down * GRAVITY;
         let extent = Extent { fastest, along, across };
-        let stances = Stances::new(&mut platform, mass, &car.brakes, &extent, cores)?;
+        let stances = Stances::new(&mut platform, mass, &car.brakes, &extent, (detail, cores))?;
         let most_load = 0.75 * weight * down;
         let tyres = [0, 1].map(|i: usize| Tyres::new(car.tyres[i], rest[2 * i], most_load));
         let share_step = mass * along / (SHARES - 1) as f64;

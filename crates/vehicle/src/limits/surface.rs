@@ -1,13 +1,22 @@
 //! The limits as a table over speed and the share of the lateral limit in use: what a run over a venue looks up.
 
+use std::f64::consts::FRAC_PI_2;
+
+use super::attitude::Detail;
 use super::cores::each;
 use super::driver::Held;
 use super::{Edge, LimitCar, LimitError};
 use crate::power::Power;
 
-/// Nodes over speed and over the angle whose sine is the share of the lateral limit in use.
-const SPEEDS: usize = 13;
-const SHARES: usize = 13;
+impl Detail {
+    /// Nodes over speed and over the angle whose sine is the share of the lateral limit in use.
+    fn table(self) -> (usize, usize) {
+        match self {
+            Self::Fine => (13, 13),
+            Self::Coarse => (5, 6),
+        }
+    }
+}
 
 /// Slowest speed of the table [m/s]: below it nothing changes any more but the drag, which is then nothing.
 const SLOWEST: f64 = 3.0;
@@ -37,19 +46,20 @@ pub trait Limits {
     }
 }
 
-/// At one grip.
+/// At one grip: rows over speed, cells over the angle.
 #[derive(Clone, Debug)]
 struct Sheet {
     grip: f64,
-    across: [f64; SPEEDS],
+    across: Vec<f64>,
     /// Traction, braking, coasting.
-    along: [[[f64; 3]; SHARES]; SPEEDS],
-    held: [[Option<Held>; SHARES]; SPEEDS],
+    along: Vec<[f64; 3]>,
+    held: Vec<Option<Held>>,
 }
 
 /// The limits of a car, ready to be looked up.
 #[derive(Clone, Debug)]
 pub struct Surface {
+    detail: Detail,
     fastest: f64,
     sheets: Vec<Sheet>,
     power: Option<Power>,
@@ -65,18 +75,56 @@ impl Surface {
     /// Figures that no car has; a car that does not stand, or that can do nothing.
     pub fn new(car: LimitCar<'_>, grips: &[f64], cores: usize) -> Result<Self, LimitError> {
         let fastest = fastest(&car);
-        let edge = Edge::new(car, fastest, cores)?;
-        Self::of(&edge, fastest, grips, cores)
+        Self::of(car, grips, fastest, Detail::Fine, cores)
     }
 
-    fn of(edge: &Edge<'_>, fastest: f64, grips: &[f64], cores: usize) -> Result<Self, LimitError> {
-        let mut sheets: Vec<Sheet> = grips.iter().map(|grip| sheet(edge, fastest, *grip, cores)).collect();
+    /// The limits up to a speed [m/s], as closely as is asked.
+    ///
+    /// # Errors
+    /// As [`Self::new`].
+    pub fn of(
+        car: LimitCar<'_>,
+        grips: &[f64],
+        fastest: f64,
+        detail: Detail,
+        cores: usize,
+    ) -> Result<Self, LimitError> {
+        let edge = Edge::new(car, fastest, detail, cores)?;
+        let mut sheets: Vec<Sheet> =
+            grips.iter().map(|grip| sheet(&edge, fastest, *grip, detail, cores)).collect();
         sheets.sort_by(|a, b| a.grip.total_cmp(&b.grip));
         let stands = |sheet: &Sheet| sheet.across.iter().all(|a| *a > 0.0);
         if sheets.is_empty() || !sheets.iter().all(stands) {
             return Err(LimitError::Nothing);
         }
-        Ok(Self { fastest, sheets, power: edge.car().power.cloned(), mass: edge.mass_with_wheels() })
+        let (power, mass) = (edge.car().power.cloned(), edge.mass_with_wheels());
+        Ok(Self { detail, fastest, sheets, power, mass })
+    }
+
+    /// These limits, changed by what a small change of the car does to them at few places: `before` and `after` are those
+    /// of the car without and with the change, alike in speed and grips. What a change does varies slowly over speed and
+    /// accelerations, so a few places tell it.
+    #[must_use]
+    pub fn changed(&self, before: &Self, after: &Self) -> Self {
+        let (speeds, shares) = self.detail.table();
+        let sheets =
+            self.sheets.iter().zip(before.sheets.iter().zip(&after.sheets)).map(|(own, (from, to))| {
+                let mut sheet = own.clone();
+                for i in 0..speeds {
+                    let v = node(self.fastest, i, speeds);
+                    let at = place(self.fastest, v, before.detail);
+                    sheet.across[i] += to.across(at) - from.across(at);
+                    for j in 0..shares {
+                        let angle = j as f64 / (shares - 1) as f64;
+                        for which in 0..3 {
+                            let cell = |sheet: &Sheet| sheet.cell(at, angle, which, before.detail);
+                            sheet.along[i * shares + j][which] += cell(to) - cell(from);
+                        }
+                    }
+                }
+                sheet
+            });
+        Self { sheets: sheets.collect(), power: after.power.clone(), mass: after.mass, ..self.clone() }
     }
 
     /// Greatest speed on the level, where the drive is used up by what resists [m/s].
@@ -106,6 +154,11 @@ impl Surface {
         lo
     }
 
+    /// Speed up to which they were found [m/s].
+    pub fn found_to(&self) -> f64 {
+        self.fastest
+    }
+
     /// The sheets beside a grip and the weight of the second.
     #[inline]
     fn between(&self, grip: f64) -> (&Sheet, &Sheet, f64) {
@@ -119,7 +172,8 @@ impl Surface {
     #[inline]
     fn along(&self, speed: f64, across: f64, grip: f64, which: usize) -> f64 {
         let (a, b, t) = self.between(grip);
-        let one = |sheet: &Sheet| sheet.along(place(self.fastest, speed), across, which);
+        let one =
+            |sheet: &Sheet| sheet.along(place(self.fastest, speed, self.detail), across, which, self.detail);
         if t >= 1.0 { one(b) } else { one(a) * (1.0 - t) + one(b) * t }
     }
 }
@@ -138,35 +192,40 @@ fn fastest(car: &LimitCar<'_>) -> f64 {
 }
 
 #[inline]
-fn place(fastest: f64, speed: f64) -> (usize, f64) {
-    let at = ((speed - SLOWEST) / (fastest - SLOWEST) * (SPEEDS - 1) as f64).clamp(0.0, (SPEEDS - 1) as f64);
-    let i = (at as usize).min(SPEEDS - 2);
+fn place(fastest: f64, speed: f64, detail: Detail) -> (usize, f64) {
+    let last = (detail.table().0 - 1) as f64;
+    let at = ((speed - SLOWEST) / (fastest - SLOWEST) * last).clamp(0.0, last);
+    let i = (at as usize).min(detail.table().0 - 2);
     (i, at - i as f64)
 }
 
-fn sheet(edge: &Edge<'_>, fastest: f64, grip: f64, cores: usize) -> Sheet {
-    let mut sheet = Sheet {
-        grip,
-        across: [0.0; SPEEDS],
-        along: [[[0.0; 3]; SHARES]; SPEEDS],
-        held: [[None; SHARES]; SPEEDS],
-    };
-    let rows = each(SPEEDS, cores, &(), |(), i| {
-        let v = SLOWEST + (fastest - SLOWEST) * i as f64 / (SPEEDS - 1) as f64;
+/// Speed of a node [m/s].
+fn node(fastest: f64, i: usize, speeds: usize) -> f64 {
+    SLOWEST + (fastest - SLOWEST) * i as f64 / (speeds - 1) as f64
+}
+
+fn sheet(edge: &Edge<'_>, fastest: f64, grip: f64, detail: Detail, cores: usize) -> Sheet {
+    let (speeds, shares) = detail.table();
+    let rows = each(speeds, cores, &(), |(), i| {
+        let v = node(fastest, i, speeds);
         let most = edge.across(v, grip);
-        let row: [_; SHARES] = std::array::from_fn(|j| {
-            let angle = std::f64::consts::FRAC_PI_2 * j as f64 / (SHARES - 1) as f64;
-            let across = most * angle.sin();
-            let (braking, held) = edge.braking(v, across, grip);
-            let coast = edge.coast(v, across, grip).unwrap_or(0.0) * edge.mass() / edge.mass_with_wheels();
-            ([edge.traction(v, across, grip), braking, coast], held)
-        });
-        (most, row)
+        let cells: Vec<_> = (0..shares)
+            .map(|j| {
+                let angle = FRAC_PI_2 * j as f64 / (shares - 1) as f64;
+                let across = most * angle.sin();
+                let (braking, held) = edge.braking(v, across, grip);
+                let coast =
+                    edge.coast(v, across, grip).unwrap_or(0.0) * edge.mass() / edge.mass_with_wheels();
+                ([edge.traction(v, across, grip), braking, coast], held)
+            })
+            .collect();
+        (most, cells)
     });
-    for (i, (most, row)) in rows.into_iter().enumerate() {
-        sheet.across[i] = most;
-        sheet.along[i] = row.map(|cell| cell.0);
-        sheet.held[i] = row.map(|cell| cell.1);
+    let mut sheet = Sheet { grip, across: Vec::new(), along: Vec::new(), held: Vec::new() };
+    for (most, cells) in rows {
+        sheet.across.push(most);
+        sheet.along.extend(cells.iter().map(|cell| cell.0));
+        sheet.held.extend(cells.iter().map(|cell| cell.1));
     }
     sheet
 }
@@ -177,26 +236,31 @@ impl Sheet {
         self.across[i] + (self.across[i + 1] - self.across[i]) * t
     }
 
-    /// The angle whose sine is the share of the lateral limit, in nodes.
+    /// The angle whose sine is the share of the lateral limit, as a share of a right angle.
     #[inline]
     fn angle(&self, at: (usize, f64), across: f64) -> f64 {
-        let share = (across / self.across(at)).min(1.0);
-        share.asin() / std::f64::consts::FRAC_PI_2 * (SHARES - 1) as f64
+        (across / self.across(at)).min(1.0).asin() / FRAC_PI_2
     }
 
     #[inline]
-    fn along(&self, at: (usize, f64), across: f64, which: usize) -> f64 {
-        let y = self.angle(at, across);
-        let j = ((y + 0.5) as usize).clamp(1, SHARES - 2);
-        let t = y - j as f64;
-        let w = [0.5 * t * (t - 1.0), 1.0 - t * t, 0.5 * t * (t + 1.0)];
+    fn along(&self, at: (usize, f64), across: f64, which: usize, detail: Detail) -> f64 {
+        self.cell(at, self.angle(at, across), which, detail)
+    }
+
+    #[inline]
+    fn cell(&self, (i, t): (usize, f64), angle: f64, which: usize, detail: Detail) -> f64 {
+        let shares = detail.table().1;
+        let y = angle * (shares - 1) as f64;
+        let j = ((y + 0.5) as usize).clamp(1, shares - 2);
+        let s = y - j as f64;
+        let w = [0.5 * s * (s - 1.0), 1.0 - s * s, 0.5 * s * (s + 1.0)];
         let row = |i: usize| {
-            let n = [0, 1, 2].map(|k: usize| self.along[i][j - 1 + k][which]);
+            let first = i * shares + j - 1;
+            let n = [0, 1, 2].map(|k: usize| self.along[first + k][which]);
             let smooth = n[0] * w[0] + n[1] * w[1] + n[2] * w[2];
             // Where a driver's rule sets in there is a kink: no value beyond those beside it.
             smooth.clamp(n[0].min(n[1]).min(n[2]), n[0].max(n[1]).max(n[2]))
         };
-        let (i, t) = at;
         row(i) * (1.0 - t) + row(i + 1) * t
     }
 }
@@ -205,7 +269,7 @@ impl Limits for Surface {
     #[inline]
     fn across(&self, speed: f64, grip: f64) -> f64 {
         let (a, b, t) = self.between(grip);
-        let at = place(self.fastest, speed);
+        let at = place(self.fastest, speed, self.detail);
         a.across(at) * (1.0 - t) + b.across(at) * t
     }
 
@@ -244,9 +308,9 @@ impl Limits for Surface {
 
     fn held(&self, speed: f64, across: f64, grip: f64) -> Option<Held> {
         let (_, sheet, _) = self.between(grip);
-        let (i, t) = place(self.fastest, speed);
-        let at = (i, t);
-        let j = (sheet.angle(at, across) + 0.5) as usize;
-        sheet.held[if t < 0.5 { i } else { i + 1 }][j.min(SHARES - 1)]
+        let (i, t) = place(self.fastest, speed, self.detail);
+        let shares = self.detail.table().1;
+        let j = (sheet.angle((i, t), across) * (shares - 1) as f64 + 0.5) as usize;
+        sheet.held[(if t < 0.5 { i } else { i + 1 }) * shares + j.min(shares - 1)]
     }
 }
