@@ -79,7 +79,7 @@ fn group(flow: &mut Flow, group: &Group, units: &UnitSystem) {
     let mut table = Table::new(columns);
     let mut reasons: Vec<&str> = Vec::new();
     for row in &group.rows {
-        let mut cells = vec![row.about.title.to_string()];
+        let mut cells = vec![row.title().to_string()];
         cells.extend(marked(row, units, &mut reasons));
         cells.push(row.scale.unit(units));
         table.row(cells);

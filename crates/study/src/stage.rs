@@ -18,6 +18,8 @@ pub struct Stage {
     pub charts: Vec<Chart>,
     /// Maps of a figure over two others.
     pub maps: Vec<Map>,
+    /// Courses with a figure along them.
+    pub tracks: Vec<Track>,
     /// What is assumed, and what to beware of.
     pub notes: Vec<String>,
     /// Results that had to be left out, with what to write.
@@ -42,6 +44,8 @@ pub struct Group {
 pub struct Finding {
     /// Name in JSON and for `explain`.
     pub key: &'static str,
+    /// A name of its own, where the same result stands more than once.
+    pub label: Option<String>,
     /// What there is to say about it.
     pub about: About,
     /// How it is shown.
@@ -127,6 +131,31 @@ pub struct Map {
     pub borders: Vec<(f64, String)>,
 }
 
+/// A course as seen from above, with a figure along it.
+#[derive(Clone, Debug)]
+pub struct Track {
+    /// Name in JSON.
+    pub key: String,
+    /// What it shows.
+    pub title: String,
+    /// How to read it.
+    pub words: String,
+    /// The figure.
+    pub of: ChartAxis,
+    /// Way from one place to the next [m].
+    pub step: f64,
+    /// Whether the end leads to the start.
+    pub closed: bool,
+    /// Places [m] and the figure there, SI.
+    pub places: Vec<([f64; 2], f64)>,
+    /// Edges of the road, where they are known [m]: left and right of each place.
+    pub edges: Vec<[[f64; 2]; 2]>,
+    /// Cones [m].
+    pub cones: Vec<[f64; 2]>,
+    /// Where a section begins, by the index of its place.
+    pub sections: Vec<(usize, String)>,
+}
+
 impl Stage {
     /// The result of this name, with its group.
     pub fn find(&self, key: &str) -> Option<(&Group, &Finding)> {
@@ -152,7 +181,19 @@ impl Stage {
 impl Finding {
     /// With a value for each column.
     pub(crate) fn new(key: &'static str, about: About, scale: Scale, cells: Vec<Cell>) -> Self {
-        Self { key, about, scale, cells, terms: Vec::new() }
+        Self { key, label: None, about, scale, cells, terms: Vec::new() }
+    }
+
+    /// Under a name of its own.
+    #[must_use]
+    pub(crate) fn named(mut self, label: impl Into<String>) -> Self {
+        self.label = Some(label.into());
+        self
+    }
+
+    /// Its name for people.
+    pub fn title(&self) -> &str {
+        self.label.as_deref().unwrap_or(self.about.title)
     }
 
     /// The worked number of one column.

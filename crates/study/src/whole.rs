@@ -581,20 +581,25 @@ impl WholeCar {
         }
     }
 
-    /// The car with everything uncertain off by deviates in units of its standard uncertainty, for checks of every ±.
-    /// The weighing is taken to first order: its own tests send it the long way.
-    #[cfg(test)]
-    pub fn drawn(&self, holes: &[(End, usize)], mut deviate: impl FnMut() -> f64) -> Result<Whole, Lack> {
+    /// The car with everything uncertain off by deviates in units of its standard uncertainty, each asked for by the
+    /// figure's name, and then changed by hand; and the file's car that goes with it. The weighing is taken to first order: its own tests send it the
+    /// long way.
+    pub fn drawn(
+        &self,
+        holes: &[(End, usize)],
+        mut deviate: impl FnMut(&str) -> f64,
+        alter: impl FnOnce(&mut Car),
+    ) -> Result<(Car, Whole), Lack> {
         let nominal = self.loading.nominal;
         let mut loads = nominal;
-        for shifted in &self.loading.shifted {
-            let z = deviate();
+        for (input, shifted) in self.loading.inputs.iter().zip(&self.loading.shifted) {
+            let z = deviate(&input.name);
             let of = |get: &dyn Fn(&Loads) -> f64| z * (get(shifted) - get(&nominal));
             loads.mass += of(&|l| l.mass);
             loads.behind += of(&|l| l.behind);
             loads.height += of(&|l| l.height);
             for (i, unsprung) in loads.unsprung.iter_mut().enumerate() {
-                *unsprung += of(&|l| l.unsprung[i]);
+                *unsprung += of(&|l| l.unsprung.get(i).copied().unwrap_or(0.0));
             }
             let off = |inertia: Option<f64>, get: fn(&Loads) -> Option<f64>| {
                 inertia.map(|i| i + of(&|l| get(l).unwrap_or(f64::NAN)))
@@ -604,14 +609,29 @@ impl WholeCar {
             loads.yaw = off(loads.yaw, |l| l.yaw);
         }
         let mut car = self.car.clone();
-        let mut off = |_: &dyn Fn() -> String, value: &mut f64, uncertainty: f64| {
+        let mut off = |name: &dyn Fn() -> String, value: &mut f64, uncertainty: f64| {
             if uncertainty > 0.0 {
-                *value += uncertainty * deviate();
+                *value += uncertainty * deviate(&name());
             }
         };
         doubt::figures(&mut car, &mut off);
         doubt::places(&mut car, &mut off);
-        Whole::build(&car, loads, holes)
+        doubt::driving(&mut car, &mut off);
+        alter(&mut car);
+        let whole = Whole::build(&car, loads, holes)?;
+        Ok((car, whole))
+    }
+
+    /// The car with its file's figures changed by hand, weighed as it was.
+    pub fn altered(
+        &self,
+        holes: &[(End, usize)],
+        alter: impl FnOnce(&mut Car),
+    ) -> Result<(Car, Whole), Lack> {
+        let mut car = self.car.clone();
+        alter(&mut car);
+        let whole = Whole::build(&car, self.loading.nominal, holes)?;
+        Ok((car, whole))
     }
 
     /// Figures with their ±: the change of each by a standard uncertainty of every input, the rest as it is. To first

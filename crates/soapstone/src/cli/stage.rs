@@ -81,7 +81,7 @@ fn block(car: &Car, group: &Group) -> String {
         .rows
         .iter()
         .map(|row| {
-            let mut line = vec![row.about.title.to_string()];
+            let mut line = vec![row.title().to_string()];
             for (text, cell) in row.texts(&car.units).into_iter().zip(&row.cells) {
                 // Past the model's range: the reason stands below, its number here.
                 let mark = cell.outside.as_deref().map(|why| {

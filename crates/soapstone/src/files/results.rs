@@ -138,7 +138,7 @@ fn stage(car: &Car, which: Which, lines: &mut Vec<Line>, notes: &mut Vec<String>
                 let estimate = cell.estimate.as_ref();
                 lines.push(Line {
                     of: (which.title().into(), group.title.clone()),
-                    result: row.about.title.to_string(),
+                    result: row.title().to_string(),
                     column: column.clone(),
                     unit: row.scale.unit(&car.units),
                     value: estimate.map(|e| e.value * factor + offset),

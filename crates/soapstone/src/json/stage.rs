@@ -33,7 +33,7 @@ struct GroupOut {
 #[derive(Serialize)]
 struct ResultOut {
     name: &'static str,
-    title: &'static str,
+    title: String,
     unit: &'static str,
     /// One a column.
     values: Vec<CellOut>,
@@ -134,7 +134,7 @@ fn group(group: &study::Group) -> GroupOut {
                 .map(|(name, share)| DoubtOut { name: name.clone(), share: *share })
                 .collect(),
         });
-        ResultOut { name: row.key, title: row.about.title, unit, values: values.collect() }
+        ResultOut { name: row.key, title: row.title().to_string(), unit, values: values.collect() }
     });
     GroupOut {
         title: group.title.clone(),

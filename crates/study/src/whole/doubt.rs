@@ -41,6 +41,30 @@ pub(super) fn figures(car: &mut Car, see: See<'_>) {
     }
 }
 
+/// Goes through what Drive alone knows: engine, gears, the driver, parts of the air, surfaces.
+pub(super) fn driving(car: &mut Car, see: See<'_>) {
+    if let Some(engine) = &mut car.engine {
+        value(&"torque curve", &mut engine.scale, see);
+    }
+    if let Some(gears) = &mut car.gearbox {
+        value(&"efficiency of the driveline", &mut gears.efficiency, see);
+        value(&"time of a gear change", &mut gears.shift, see);
+        value(&"rolling resistance", &mut gears.rolling, see);
+    }
+    if let Some(driver) = &mut car.in_hand {
+        value(&"rear reserve kept in hand", &mut driver.rear_reserve, see);
+        value(&"yaw damping kept in hand", &mut driver.yaw_damping, see);
+    }
+    for part in car.air.iter_mut().flat_map(|air| &mut air.parts) {
+        value(&format_args!("drag area of {}", part.name), &mut part.drag, see);
+        value(&format_args!("front downforce area of {}", part.name), &mut part.front, see);
+        value(&format_args!("rear downforce area of {}", part.name), &mut part.rear, see);
+    }
+    for venue in &mut car.venues {
+        value(&format_args!("grip of {}", venue.name), &mut venue.grip, see);
+    }
+}
+
 /// The figures of one reading of tyres.
 fn of_tyre(tyre: &mut TyreReading, whose: &str, see: See<'_>) {
     if let Some(rate) = &mut tyre.vertical_rate {

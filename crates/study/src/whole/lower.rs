@@ -3,7 +3,8 @@
 use std::f64::consts::PI;
 
 use project::model::{
-    AirReading, BarArms, BarReading, BrakeReading, Masters, PedalReading, TorqueMaker, TyreModel, TyreReading,
+    AirPart, AirReading, BarArms, BarReading, BrakeReading, Masters, PedalReading, TorqueMaker, TyreModel,
+    TyreReading,
 };
 use vehicle::VehicleError;
 use vehicle::aero::{Aero, AeroMap, AeroRow};
@@ -155,14 +156,15 @@ pub(crate) fn bar(reading: &BarReading) -> Option<Bar<f64>> {
     })
 }
 
-/// The air by constant areas.
+/// The air by constant areas: those of the file, less the parts that are off.
 pub(super) fn aero(reading: &AirReading) -> Aero {
+    let off = |of: fn(&AirPart) -> f64| -> f64 { reading.parts.iter().filter(|p| !p.fitted).map(of).sum() };
     Aero {
         density: reading.density,
-        drag_area: reading.drag.value,
+        drag_area: reading.drag.value - off(|p| p.drag.value),
         drag_height: reading.drag_height.value,
-        front_area: reading.front.value,
-        rear_area: reading.rear.value,
+        front_area: reading.front.value - off(|p| p.front.value),
+        rear_area: reading.rear.value - off(|p| p.rear.value),
     }
 }
 
@@ -172,11 +174,13 @@ pub(super) fn air(reading: &AirReading) -> Result<AeroMap, Lack> {
     if reading.heights.is_empty() {
         return Ok(AeroMap::from(at_rest));
     }
+    // What a part adds is taken to be the same at every attitude.
+    let all = aero(&AirReading { parts: Vec::new(), ..reading.clone() });
     let rows = reading.heights.iter().map(|row| AeroRow {
         rise: [row.front_rise, row.rear_rise],
-        front: row.front,
-        rear: row.rear,
-        drag: row.drag,
+        front: row.front + at_rest.front_area - all.front_area,
+        rear: row.rear + at_rest.rear_area - all.rear_area,
+        drag: row.drag + at_rest.drag_area - all.drag_area,
     });
     AeroMap::fit(at_rest, &rows.collect::<Vec<_>>()).map_err(wrong)
 }

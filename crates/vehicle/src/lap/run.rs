@@ -175,17 +175,48 @@ fn forward(
             *slot += took;
         }
         gear.idle = (gear.idle - took).max(0.0);
-        let best = car.best_gear(after);
-        if best > gear.now && after >= v {
-            // One gear at a time; with the brakes on or lifted there is time enough for any change.
-            gear.now += 1;
-            gear.idle = car.shift();
-            changes += 1;
-        } else if after < v && bound != Bound::Change {
-            gear.now = best;
-            gear.idle = 0.0;
-        }
+        let braked = matches!(bound, Bound::Brakes | Bound::Driver(_) | Bound::Corner | Bound::Crest);
+        change(car, gear, after, braked, &mut changes);
         *speed = after;
     }
     Lap { time, samples, sections: times, greatest, least, changes }
+}
+
+/// So much harder must another gear push before it is taken.
+const WORTH: f64 = 1.03;
+
+/// So far ahead of the speed the gear is chosen.
+const AHEAD: f64 = 1.01;
+
+/// So far below the end of a lower gear must the speed be before it is taken again without braking: a car loses a little
+/// while it changes up, and would change back.
+const AGAIN: f64 = 1.12;
+
+/// Takes the gear that the next place wants. With the brakes on or lifted there is time enough for any; else one at a time,
+/// without drive while it lasts.
+fn change(car: &impl Limits, gear: &mut Gear, speed: f64, braked: bool, changes: &mut usize) {
+    // A little ahead: at the very end of a gear the car would stay there.
+    let best = if braked { car.best_gear(speed) } else { car.best_gear(AHEAD * speed) };
+    if best == gear.now || gear.idle > 0.0 {
+        return;
+    }
+    if braked {
+        gear.now = best;
+        return;
+    }
+    let push = |gear: usize| car.push(gear, speed);
+    let now = car.push(gear.now, AHEAD * speed).and(push(gear.now));
+    if best > gear.now {
+        let next = push(gear.now + 1);
+        if now.is_none() || next.zip(now).is_some_and(|(next, now)| next > WORTH * now) {
+            gear.now += 1;
+            gear.idle = car.shift();
+            *changes += 1;
+        }
+    } else if car.push(best, AGAIN * speed).is_some()
+        && push(best).zip(now).is_some_and(|(lower, now)| lower > WORTH * now)
+    {
+        gear.now = best;
+        gear.idle = car.shift();
+    }
 }

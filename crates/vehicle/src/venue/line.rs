@@ -10,7 +10,7 @@ use super::centreline::{Row, from_centreline};
 use super::{Course, Spot, VenueError};
 
 /// Passes about the last path.
-const PASSES: usize = 5;
+const PASSES: usize = 8;
 
 /// Steps of the active set.
 const STEPS: usize = 80;
@@ -20,6 +20,11 @@ const MARGIN: f64 = 250.0;
 
 /// Pull to the path itself [1/m^4]: where nothing bends, the path stays.
 const PULL: f64 = 1e-11;
+
+/// Farthest that the path goes aside in one pass [m], and as a part of its radius: beyond it the bends are not those of the
+/// first order.
+const FARTHEST: f64 = 2.5;
+const PART: f64 = 0.25;
 
 /// Resolution of the path that is found, in steps.
 const RESOLUTION: f64 = 5.0;
@@ -74,38 +79,106 @@ fn normal(spot: &Spot) -> [f64; 2] {
     [-sin, cos]
 }
 
-/// How far aside the least bent path runs at every place, left positive.
-pub(super) fn aside(course: &Course, room: &[[f64; 2]], half_width: f64) -> Vec<f64> {
-    let n = course.spots.len();
-    let margin = if course.closed { ((MARGIN / course.step) as usize).min(n) } else { 0 };
-    let count = n + 2 * margin;
-    let spot = |i: usize| course.spots.get((i + n - margin % n.max(1)) % n.max(1));
-    let mut band = Band::<3>::zeros(count);
-    let mut right = vec![0.0; count];
-    for i in 1..count.saturating_sub(1) {
-        let Some(here) = spot(i) else { continue };
-        let k = here.curvature;
+/// The bends of a path that runs aside of a course, as a sum of squares: `x H x/2 - b x`. A closed course is laid on before
+/// its start and after its end. `pull` [1/m^2] is what a metre of way costs: the least of `integral k^2 + pull` is a spring
+/// under tension, whose bends are no wider than `1/sqrt(pull)`.
+pub(super) struct Bends<'c> {
+    course: &'c Course,
+    margin: usize,
+    pub band: Band<3>,
+    pub right: Vec<f64>,
+}
+
+impl<'c> Bends<'c> {
+    pub fn new(course: &'c Course, pull: f64) -> Self {
+        let n = course.spots.len();
+        let margin = if course.closed { ((MARGIN / course.step) as usize).min(n) } else { 0 };
+        let count = n + 2 * margin;
+        let mut bends = Self { course, margin, band: Band::zeros(count), right: vec![0.0; count] };
         let per = 1.0 / (course.step * course.step);
-        let row = [per, k * k - 2.0 * per, per];
-        band.add(i - 1, &row, 1.0);
-        for (j, part) in row.into_iter().enumerate() {
-            if let Some(slot) = right.get_mut(i - 1 + j) {
-                *slot -= part * k;
+        for i in 1..count.saturating_sub(1) {
+            let k = bends.spot(i).map_or(0.0, |s| s.curvature);
+            let row = [per, k * k - 2.0 * per, per];
+            bends.band.add(i - 1, &row, 1.0);
+            for (j, part) in row.into_iter().enumerate() {
+                bends.push(i - 1 + j, -part * k);
+            }
+        }
+        // The way's length changes by `-k n + n'^2/2` a metre.
+        for i in 0..count {
+            bends.band.add(i, &[1.0], PULL);
+            if pull > 0.0 {
+                if i + 1 < count {
+                    bends.band.add(i, &[-1.0 / course.step, 1.0 / course.step], pull);
+                }
+                bends.push(i, pull * bends.spot(i).map_or(0.0, |s| s.curvature));
+            }
+        }
+        bends
+    }
+
+    fn push(&mut self, i: usize, by: f64) {
+        if let Some(slot) = self.right.get_mut(i) {
+            *slot += by;
+        }
+    }
+
+    /// The place of the course that a row stands for.
+    fn index(&self, row: usize) -> usize {
+        let n = self.course.spots.len().max(1);
+        (row + n - self.margin % n) % n
+    }
+
+    fn spot(&self, row: usize) -> Option<&'c Spot> {
+        self.course.spots.get(self.index(row))
+    }
+
+    /// A spring of rate `rate` that pulls a place towards `target` [m] aside.
+    pub fn spring(&mut self, place: usize, rate: f64, target: f64) {
+        for row in 0..self.right.len() {
+            if self.index(row) == place {
+                self.band.add(row, &[1.0], rate);
+                self.push(row, rate * target);
             }
         }
     }
-    for i in 0..count {
-        band.add(i, &[1.0], PULL);
+
+    /// Every place is held back where it is.
+    pub fn hold(&mut self, rate: f64) {
+        for row in 0..self.right.len() {
+            self.band.add(row, &[1.0], rate);
+        }
     }
-    let bounds: Vec<[f64; 2]> = (0..count)
-        .map(|i| {
-            let [left, right] = room.get((i + n - margin % n.max(1)) % n.max(1)).copied().unwrap_or([0.0; 2]);
+
+    fn inside(&self, x: Vec<f64>) -> Vec<f64> {
+        x.into_iter().skip(self.margin).take(self.course.spots.len()).collect()
+    }
+
+    /// The least of it.
+    pub fn solve(self) -> Vec<f64> {
+        let (course, margin) = (self.course, self.margin);
+        let mut x = self.right;
+        self.band.solve(&mut [&mut x]);
+        x.into_iter().skip(margin).take(course.spots.len()).collect()
+    }
+}
+
+/// How far aside the least bent path within a room runs at every place, left positive.
+fn aside(course: &Course, room: &[[f64; 2]], half_width: f64) -> Vec<f64> {
+    let bends = Bends::new(course, 0.0);
+    let bounds: Vec<[f64; 2]> = (0..bends.right.len())
+        .map(|row| {
+            let [left, right] = room.get(bends.index(row)).copied().unwrap_or([0.0; 2]);
             let (lo, hi) = (-(right - half_width), left - half_width);
-            if lo <= hi { [lo, hi] } else { [0.5 * (lo + hi); 2] }
+            let both = if lo <= hi { [lo, hi] } else { [0.5 * (lo + hi); 2] };
+            // No farther than the bends hold to first order.
+            let bend = bends.spot(row).map_or(0.0, |s| s.curvature.abs());
+            let trust = FARTHEST.min(PART / bend.max(1e-9));
+            both.map(|b| b.clamp(-trust, trust))
         })
         .collect();
-    let x = bounded(&band, &right, &bounds);
-    x.into_iter().skip(margin).take(n).collect()
+    let x = bounded(&bends.band, &bends.right, &bounds);
+    bends.inside(x)
 }
 
 /// Least of `x H x/2 - b x` within bounds.

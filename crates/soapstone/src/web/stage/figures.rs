@@ -68,7 +68,7 @@ fn meaning(row: &Finding) -> Markup {
     let doubts = row.cells.iter().find(|cell| !cell.doubts.is_empty()).map(|cell| &cell.doubts);
     html! {
         details.meaning {
-            summary { (about.title) }
+            summary { (row.title()) }
             dl {
                 dt { "what it is" } dd { (about.definition) }
                 dt { "formula" } dd.formula { (about.formula) }

@@ -41,7 +41,7 @@ fn every_uncertainty_against_monte_carlo() {
     let mut rng = StdRng::seed_from_u64(20_261_125);
     let mut drawn = vec![Vec::new(); estimates.len()];
     for _ in 0..DRAWINGS {
-        let off = car.drawn(&[], || StandardNormal.sample(&mut rng)).unwrap();
+        let off = car.drawn(&[], |_| StandardNormal.sample(&mut rng), |_| {}).unwrap().1;
         for (list, value) in drawn.iter_mut().zip(all(&off)) {
             list.extend(value);
         }
