@@ -22,6 +22,7 @@ pub mod chart;
 pub mod frame;
 pub mod solid;
 pub mod style;
+pub mod track;
 pub mod weights;
 
 pub use labels::text_width;

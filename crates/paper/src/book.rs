@@ -82,7 +82,10 @@ pub fn book(
     }
     step();
     matter.flow(fonts, &weights::chapter(car));
-    let stages: [Named; 2] = [("Stop", study::stop(car, &[])), ("Balance", study::balance(car, &[]))];
+    let mut stages: Vec<Named> = vec![("Stop", study::stop(car, &[])), ("Balance", study::balance(car, &[]))];
+    if !car.venues.is_empty() {
+        stages.push(("Drive", study::drive(car, &[])));
+    }
     for (title, stage) in stages.iter().filter(has_data) {
         let remarks = ["± is one standard uncertainty."];
         matter.flow(fonts, &stage_section(title, CAUTION, &remarks, stage, &car.units));

@@ -3,11 +3,11 @@
 mod charts;
 mod worked;
 
-use draw::chart;
+use draw::{chart, track};
 use study::{Finding, Group, Stage};
 use units::UnitSystem;
 
-pub use charts::{chart_spec, map_spec};
+pub use charts::{chart_spec, map_spec, track_spec};
 pub(crate) use worked::worked_number;
 pub use worked::worked_section;
 
@@ -16,6 +16,9 @@ use crate::sheet::Drawing;
 
 /// Size of a chart in its own units; two stand side by side, so that its words are as large as small print.
 const CHART: (f64, f64) = (430.0, 285.0);
+
+/// Size of a course in its own units: one stands alone.
+const TRACK: (f64, f64) = (900.0, 560.0);
 
 /// Size of its words, and what they keep from its edges, both sides.
 const CHART_FONT: f64 = 13.0;
@@ -48,6 +51,15 @@ pub fn stage_section(
         .maps
         .iter()
         .filter_map(|of| figure(&chart::map(&map_spec(of, units, CHART)), &of.title, &of.words));
+    let tracks = stage
+        .tracks
+        .iter()
+        .filter_map(|of| figure(&track::track(&track_spec(of, units, TRACK)), &of.title, &of.words));
+    let tracks: Vec<Figure> = tracks.collect();
+    if !tracks.is_empty() {
+        flow.heading(2, format!("{title}: from above"));
+        flow.figures(tracks, 1);
+    }
     let figures: Vec<Figure> = charts.chain(maps).collect();
     if !figures.is_empty() {
         flow.heading(2, format!("{title}: charts"));

@@ -6,6 +6,7 @@ mod build;
 mod card;
 mod check;
 mod choose;
+mod drive;
 mod explain;
 mod export;
 mod file;
@@ -35,6 +36,7 @@ use crate::stage::Which;
 
 #[cfg(test)]
 pub(crate) use load::DEMO;
+pub(crate) use load::beside;
 
 /// The program could not write its output.
 const EXIT_FAILED: u8 = 1;
@@ -117,6 +119,7 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Weigh(a)) => weigh::run(&a),
         Some(Command::Stop(a)) => stage::run(Which::Stop, &a),
         Some(Command::Balance(a)) => stage::run(Which::Balance, &a),
+        Some(Command::Drive(a)) => drive::run(&a),
         Some(Command::Build(a)) => build::run(&a),
         Some(Command::Book(a)) => book::run(&a),
         Some(Command::Holes(a)) => holes::run(&a),

@@ -10,20 +10,23 @@ pub(crate) enum Which {
     Stop,
     /// Whether it is steady, and whether it turns.
     Balance,
+    /// What a choice is worth where it is driven.
+    Drive,
 }
 
 /// What ± means.
 pub(crate) const PLUS_MINUS: &str = "± is one standard uncertainty.";
 
 impl Which {
-    /// Both.
-    pub(crate) const ALL: [Self; 2] = [Self::Stop, Self::Balance];
+    /// All.
+    pub(crate) const ALL: [Self; 3] = [Self::Stop, Self::Balance, Self::Drive];
 
     /// Name in addresses, commands and JSON.
     pub(crate) fn name(self) -> &'static str {
         match self {
             Self::Stop => "stop",
             Self::Balance => "balance",
+            Self::Drive => "drive",
         }
     }
 
@@ -32,6 +35,7 @@ impl Which {
         match self {
             Self::Stop => "Stop",
             Self::Balance => "Balance",
+            Self::Drive => "Drive",
         }
     }
 
@@ -40,6 +44,7 @@ impl Which {
         match self {
             Self::Stop => "soapstone.stop/1",
             Self::Balance => "soapstone.balance/1",
+            Self::Drive => "soapstone.drive/1",
         }
     }
 
@@ -52,6 +57,10 @@ impl Which {
             Self::Balance => {
                 "Planning figures, not an approval: a car is proved step by step, on an empty place, away from people."
             }
+            Self::Drive => {
+                "Planning figures, not an approval and no promise of a time: a car is brought to its limit step by step, \
+                 where that is allowed, by a driver who is used to it."
+            }
         }
     }
 
@@ -60,23 +69,41 @@ impl Which {
         match self {
             Self::Stop => study::stop(car, holes),
             Self::Balance => study::balance(car, holes),
+            Self::Drive => study::drive(car, holes),
+        }
+    }
+
+    /// The same without the samples that a ± takes long for.
+    fn work_once(self, car: &Car, holes: &[(End, usize)]) -> Stage {
+        match self {
+            Self::Drive => study::drive_with(
+                car,
+                holes,
+                study::Draws { choices: 0, changes: 0 },
+                study::cores(),
+                &std::sync::atomic::AtomicBool::new(false),
+                &|_, _| {},
+            ),
+            other => other.work(car, holes),
         }
     }
 }
 
-/// The result of this name in either stage, with its stage and the names of its columns.
+/// The result of this name in any stage, with its stage and the names of its columns.
 pub(crate) fn find(car: &Car, holes: &[(End, usize)], key: &str) -> Option<(Which, Vec<String>, Finding)> {
     Which::ALL.into_iter().find_map(|which| {
-        let stage = which.work(car, holes);
+        let stage = which.work_once(car, holes);
         let (group, finding) = stage.find(key)?;
         Some((which, group.columns.clone(), finding.clone()))
     })
 }
 
-/// Every result that either stage gives of a car as drawn, once.
+/// Every result that any stage gives of a car as drawn, once.
 pub(crate) fn all(car: &Car) -> Vec<Finding> {
     let mut list: Vec<Finding> = Vec::new();
-    for finding in Which::ALL.into_iter().flat_map(|which| which.work(car, &[]).groups).flat_map(|g| g.rows) {
+    for finding in
+        Which::ALL.into_iter().flat_map(|which| which.work_once(car, &[]).groups).flat_map(|g| g.rows)
+    {
         if !list.iter().any(|known| known.key == finding.key) {
             list.push(finding);
         }

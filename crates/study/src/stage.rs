@@ -1,6 +1,8 @@
 //! The results of a stage as plain data: groups of figures, charts and maps, and what is missing for more. The
 //! terminal, the page, the JSON and the paper lay out this one thing.
 
+use std::borrow::Cow;
+
 use units::UnitSystem;
 
 use crate::estimate::Estimate;
@@ -82,7 +84,7 @@ pub struct ChartAxis {
 #[derive(Clone, Debug)]
 pub struct Chart {
     /// Name in JSON.
-    pub key: &'static str,
+    pub key: Cow<'static, str>,
     /// What it shows.
     pub title: String,
     /// How to read it.

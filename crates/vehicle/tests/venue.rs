@@ -205,7 +205,7 @@ fn a_slalom() {
     let amplitude = half;
     let sine = amplitude * (TAU / 36.0).powi(2);
     assert!(most > 0.7 * sine && most < 1.6 * sine && least < -0.7 * sine, "{most} {least} {sine}");
-    assert_eq!(course.sections.len(), 2);
+    assert_eq!(course.sections.len(), 1);
     let tight = Gate { name: None, left: [0.0, 0.5], right: [0.0, -0.5] };
     assert!(matches!(
         from_gates(&[tight.clone(), tight.clone(), tight], false, half, 0.5),

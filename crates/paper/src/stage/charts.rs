@@ -1,7 +1,8 @@
 //! Charts and maps of a stage in the reader's units.
 
 use draw::chart::{Axis, ChartSpec, MapSpec, Mark, Series};
-use study::{Chart, ChartAxis, Map, Scale};
+use draw::track::TrackSpec;
+use study::{Chart, ChartAxis, Map, Scale, Track};
 use units::UnitSystem;
 
 /// Most curves in one chart that colour and dash tell apart.
@@ -33,6 +34,24 @@ pub fn chart_spec(of: &Chart, units: &UnitSystem, size: (f64, f64)) -> ChartSpec
         series: series.collect(),
         marks: of.marks.iter().map(|(at, label)| Mark { x: x(*at), label: label.clone() }).collect(),
         at: None,
+        width: size.0,
+        height: size.1,
+    }
+}
+
+/// A course to be drawn, of this width and height \[px\].
+pub fn track_spec(of: &Track, units: &UnitSystem, size: (f64, f64)) -> TrackSpec {
+    let way = Scale::Distance;
+    TrackSpec {
+        title: of.title.clone(),
+        places: of.places.iter().map(|(at, v)| (*at, shown(*v, of.of.scale, units))).collect(),
+        step: of.step,
+        closed: of.closed,
+        edges: of.edges.clone(),
+        cones: of.cones.clone(),
+        sections: of.sections.clone(),
+        unit: of.of.scale.unit(units),
+        way: (way.unit(units), 1.0 / way.factor(units)),
         width: size.0,
         height: size.1,
     }

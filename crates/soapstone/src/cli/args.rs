@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Stop(StageArgs),
     /// Rates, load transfer, understeer, stability over speed and deceleration, and what frees the car
     Balance(StageArgs),
+    /// Laps of every choice on every venue, against each other, and what a change of the car is worth
+    Drive(DriveArgs),
     /// Will it hold: loads of links and pickups, margins, the frame, lightest sizes, the cut list
     Build(BuildArgs),
     /// The book of a car as one PDF: choice table, drawings, stages, templates, survey, worked numbers
@@ -102,6 +104,18 @@ pub(crate) struct ChooseArgs {
     /// Comma-separated values
     #[arg(long)]
     pub csv: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct DriveArgs {
+    #[command(flatten)]
+    pub stage: StageArgs,
+    /// Samples of what is uncertain, for the ± of each choice; 0 for none
+    #[arg(long, value_name = "COUNT", default_value_t = 16)]
+    pub samples: usize,
+    /// Cores to use; all if left out
+    #[arg(long, value_name = "COUNT")]
+    pub cores: Option<usize>,
 }
 
 /// Which places to use, for commands that look at one position.

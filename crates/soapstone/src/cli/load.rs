@@ -34,12 +34,28 @@ pub(crate) fn read(path: Option<&Path>) -> Result<File, Failure> {
         None => (DEMO_NAME.to_string(), DEMO.to_string()),
         Some(path) => (path.display().to_string(), text_of(path)?),
     };
-    Ok(read_text(name, text))
+    Ok(read_text(name, text, path))
 }
 
-fn read_text(name: String, text: String) -> File {
+/// What stands in a file beside the car's: a plain name of a text with commas, so that no car file reaches elsewhere.
+pub(crate) fn beside(car: Option<&Path>, name: &str) -> Result<String, String> {
+    let Some(car) = car else { return Err("the demo has no folder".into()) };
+    let plain = Path::new(name).file_name().is_some_and(|file| file == name);
+    if !plain || !(name.ends_with(".csv") || name.ends_with(".txt")) {
+        return Err("it must be the plain name of a .csv or .txt file in the car's own folder".into());
+    }
+    let path = car.with_file_name(name);
+    let size = std::fs::metadata(&path).map_err(|e| e.to_string())?;
+    if !size.is_file() || size.len() > MOST_BYTES {
+        return Err("it is no file, or far too long for a centreline".into());
+    }
+    std::fs::read_to_string(&path).map_err(|e| e.to_string())
+}
+
+fn read_text(name: String, text: String, path: Option<&Path>) -> File {
     let mut loaded = project::read(&text);
     if let Some(car) = &mut loaded.car {
+        project::attach(car, |name| beside(path, name));
         study::settle(car);
     }
     let mut diagnostics = loaded.diagnostics;
@@ -62,7 +78,7 @@ pub(crate) fn whole_car(path: Option<&Path>) -> Result<Car, Failure> {
 /// Reads a car file, or the whole demo.
 pub(crate) fn read_whole(path: Option<&Path>) -> Result<File, Failure> {
     match path {
-        None => Ok(read_text("examples/plover/whole.toml".into(), WHOLE.into())),
+        None => Ok(read_text("examples/plover/whole.toml".into(), WHOLE.into(), None)),
         path => read(path),
     }
 }

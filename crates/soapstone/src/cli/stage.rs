@@ -15,12 +15,23 @@ pub(crate) fn run(which: Which, args: &StageArgs) -> Result<(), Failure> {
     let (place, holes) = holes(&car, &args.place)?;
     let car = select::set_up(&car, &args.place)?;
     let stage = which.work(car, &holes);
+    show(which, args, car, &place, &stage)
+}
+
+/// Prints a stage as the arguments want it.
+pub(crate) fn show(
+    which: Which,
+    args: &StageArgs,
+    car: &Car,
+    place: &str,
+    stage: &Stage,
+) -> Result<(), Failure> {
     if args.json {
-        output::json(&json::stage(which, car, &place, &stage))
+        output::json(&json::stage(which, car, place, stage))
     } else if args.csv {
-        output::csv(&records(car, &stage))
+        output::csv(&records(car, stage))
     } else {
-        output::text(&text(which, car, &place, &stage))
+        output::text(&text(which, car, place, stage))
     }
 }
 

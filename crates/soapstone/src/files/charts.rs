@@ -4,9 +4,10 @@ use std::io::{Cursor, Write};
 
 use draw::chart::{self, Axis, ChartSpec, Series};
 use draw::style::{Theme, standalone_in};
+use draw::track;
 use draw::{Overlays, Scene, View, ViewOptions, views};
 use paper::Fonts;
-use paper::stage::{chart_spec, map_spec};
+use paper::stage::{chart_spec, map_spec, track_spec};
 use project::model::{Car, End};
 use study::Subject;
 use units::Dimension;
@@ -62,10 +63,14 @@ pub(crate) fn charts(car: &Car) -> Result<Vec<Picture>, FileError> {
         let name = |key: &str| format!("{}-{key}", which.name());
         pictures.extend(
             stage.charts.iter().map(|of| Picture {
-                name: name(of.key),
+                name: name(&of.key),
                 svg: chart::line(&chart_spec(of, &car.units, CHART)),
             }),
         );
+        pictures.extend(stage.tracks.iter().map(|of| Picture {
+            name: name(&of.key),
+            svg: track::track(&track_spec(of, &car.units, CHART)),
+        }));
         pictures.extend(
             stage
                 .maps

@@ -1,4 +1,4 @@
-//! `soapstone.stop/1` and `soapstone.balance/1`: groups of figures, charts and maps of a stage.
+//! `soapstone.stop/1`, `soapstone.balance/1` and `soapstone.drive/1`: groups of figures, charts and maps of a stage.
 
 use project::model::Car;
 use serde::Serialize;
@@ -16,6 +16,8 @@ struct StageOut {
     groups: Vec<GroupOut>,
     charts: Vec<ChartOut>,
     maps: Vec<MapOut>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    courses: Vec<CourseOut>,
     /// Results that the file does not allow yet.
     lacks: Vec<LackOut>,
     notes: Vec<String>,
@@ -67,7 +69,7 @@ struct AxisOut {
 
 #[derive(Serialize)]
 struct ChartOut {
-    name: &'static str,
+    name: String,
     title: String,
     x: AxisOut,
     y: AxisOut,
@@ -95,6 +97,27 @@ struct MapOut {
     values: Vec<Vec<Option<f64>>>,
 }
 
+/// A course from above: places in metres, the way to each, the figure there.
+#[derive(Serialize)]
+struct CourseOut {
+    name: String,
+    title: String,
+    closed: bool,
+    of: AxisOut,
+    way: Vec<f64>,
+    x: Vec<f64>,
+    y: Vec<f64>,
+    values: Vec<Option<f64>>,
+    cones: Vec<[f64; 2]>,
+    sections: Vec<SectionOut>,
+}
+
+#[derive(Serialize)]
+struct SectionOut {
+    name: String,
+    from: f64,
+}
+
 #[derive(Serialize)]
 struct LackOut {
     what: String,
@@ -115,6 +138,7 @@ pub(crate) fn stage(which: Which, car: &Car, place: &str, stage: &Stage) -> impl
         groups: stage.groups.iter().map(group).collect(),
         charts: stage.charts.iter().map(chart).collect(),
         maps: stage.maps.iter().map(map).collect(),
+        courses: stage.tracks.iter().map(course).collect(),
         lacks: stage.lacks.iter().map(|l| LackOut { what: l.what.clone(), write: l.hint.clone() }).collect(),
         notes: stage.notes.clone(),
         caution: CAUTION,
@@ -155,7 +179,7 @@ fn chart(chart: &study::Chart) -> ChartOut {
         x: curve.points.iter().map(|p| p.0 * along).collect(),
         y: curve.points.iter().map(|p| finite(p.1 * up)).collect(),
     });
-    ChartOut { name: chart.key, title: chart.title.clone(), x, y, series: series.collect() }
+    ChartOut { name: chart.key.to_string(), title: chart.title.clone(), x, y, series: series.collect() }
 }
 
 fn map(map: &study::Map) -> MapOut {
@@ -170,5 +194,25 @@ fn map(map: &study::Map) -> MapOut {
         xs: map.xs.iter().map(|v| v * along).collect(),
         ys: map.ys.iter().map(|v| v * up).collect(),
         values: map.values.chunks(map.xs.len().max(1)).map(row).collect(),
+    }
+}
+
+fn course(of: &study::Track) -> CourseOut {
+    let (axis, factor) = axis(&of.of);
+    CourseOut {
+        name: of.key.clone(),
+        title: of.title.clone(),
+        closed: of.closed,
+        of: axis,
+        way: (0..of.places.len()).map(|i| of.step * i as f64).collect(),
+        x: of.places.iter().map(|p| p.0[0]).collect(),
+        y: of.places.iter().map(|p| p.0[1]).collect(),
+        values: of.places.iter().map(|p| finite(p.1 * factor)).collect(),
+        cones: of.cones.clone(),
+        sections: of
+            .sections
+            .iter()
+            .map(|(i, name)| SectionOut { name: name.clone(), from: of.step * *i as f64 })
+            .collect(),
     }
 }

@@ -161,6 +161,7 @@ impl Desk {
 /// The car with its weighed height, where it was weighed.
 fn weighed(store: &Store) -> Option<Car> {
     let mut car = store.loaded().car.clone().filter(|car| car.weigh.is_some())?;
+    project::attach(&mut car, |name| crate::cli::beside(Some(store.path()), name));
     study::settle(&mut car);
     Some(car)
 }

@@ -21,12 +21,13 @@ pub(crate) struct Sheet<'a> {
 }
 
 /// The stages that have a page.
-const STAGES: [(&str, &str); 6] = [
+const STAGES: [(&str, &str); 7] = [
     ("measure", "Measure"),
     ("place", "Place"),
     ("weigh", "Weigh"),
     ("stop", "Stop"),
     ("balance", "Balance"),
+    ("drive", "Drive"),
     ("build", "Build"),
 ];
 

@@ -1,4 +1,4 @@
-//! Stop and Balance: what happens under the brakes, and whether it is steady and turns. Results on top, of the car
+//! Stop, Balance and Drive: what happens under the brakes, whether it is steady and turns, what it is worth where it is driven. Results on top, of the car
 //! with the holes that are on trial; the figures that they come from below, to be typed over.
 
 mod charts;
@@ -29,6 +29,16 @@ pub(crate) async fn balance(app: State<App>, query: RawQuery) -> Response {
     typing::page(Which::Balance, &app.0, query.0).await
 }
 
+/// The page of Drive.
+pub(crate) async fn drive(app: State<App>, query: RawQuery) -> Response {
+    typing::page(Which::Drive, &app.0, query.0).await
+}
+
+/// Takes a form of Drive.
+pub(crate) async fn save_drive(app: State<App>, body: Bytes) -> Response {
+    typing::save(Which::Drive, &app.0, &body).await
+}
+
 /// Takes a form of Stop.
 pub(crate) async fn save_stop(app: State<App>, body: Bytes) -> Response {
     typing::save(Which::Stop, &app.0, &body).await
@@ -52,6 +62,7 @@ impl Typing for Which {
         match self {
             Self::Stop => "/stop",
             Self::Balance => "/balance",
+            Self::Drive => "/drive",
         }
     }
 

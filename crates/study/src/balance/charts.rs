@@ -91,7 +91,7 @@ fn understeer(case: &Case<'_>, rolling: &RollingCar<f64>, most: f64) -> Option<C
         })
         .collect();
     Some(Chart {
-        key: "understeer",
+        key: "understeer".into(),
         title: "steering beyond the bend's own angle".into(),
         words: "Road-wheel angle less L/R (Ackermann) in a steady turn, against lateral acceleration (ISO 4138, constant \
                 radius): rising, it understeers; falling, it oversteers. The bend at the end is the tyres' own: which axle \
@@ -116,7 +116,7 @@ fn grip(case: &Case<'_>, rolling: &RollingCar<f64>, most: f64) -> Option<Chart> 
         points: places(0.0, most).map(|a| (a, used(i, end, a).unwrap_or(f64::NAN))).collect(),
     };
     Some(Chart {
-        key: "grip-in-use",
+        key: "grip-in-use".into(),
         title: "grip in use in a steady turn".into(),
         words: "Side force of each axle over the most that its two tyres give at their loads there. The upper curve is the \
                 axle that gives up first, at 100 %."
@@ -149,7 +149,7 @@ fn modes(case: &Case<'_>) -> Vec<Chart> {
     let marks: Vec<_> = case.asked.speeds.iter().map(|v| (*v, "a speed of the table".to_string())).collect();
     vec![
         Chart {
-            key: "yaw-damping",
+            key: "yaw-damping".into(),
             title: "yaw damping over speed".into(),
             words: "How soon a swing of the tail dies at a steady speed: at 1 and above without swinging. The curve ends \
                     where the car diverges."
@@ -160,7 +160,7 @@ fn modes(case: &Case<'_>) -> Vec<Chart> {
             marks: marks.clone(),
         },
         Chart {
-            key: "yaw-frequency",
+            key: "yaw-frequency".into(),
             title: "yaw frequency over speed".into(),
             words: "How fast it answers and swings: falling, the car is lazier the faster it goes.".into(),
             x: x(),

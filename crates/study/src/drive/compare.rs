@@ -1,11 +1,13 @@
 //! Choices against each other: laps, sections, top speed.
 
 use project::model::Car;
+use units::UnitSystem;
 
 use super::course::Venue;
 use super::texts;
 use super::variant::{Driven, OfRacer, Sample, Variant, estimate};
 use crate::estimate::{COVERAGE, Estimate};
+use crate::present::shown;
 use crate::quantity::Scale;
 use crate::stage::{Cell, Finding, Group, Stage};
 
@@ -99,7 +101,7 @@ pub(super) fn laps(
     let changes =
         driven.iter().map(|d| Cell::plain(d.laps.get(index).map_or(f64::NAN, |l| l.changes as f64)));
     rows.push(Finding::new("gear-changes", texts::CHANGES, Scale::Turns, changes.collect()));
-    let mut words = words(variants, &times);
+    let mut words = words(variants, &times, &car.units);
     words.extend(venue.words.iter().cloned());
     stage.groups.push(Group {
         title: format!("{}: {:.0} m{}", venue.name, venue.course.length(), way(venue)),
@@ -141,7 +143,7 @@ fn sections(venue: &Venue, index: usize, variants: &[Variant], driven: &[Driven]
 }
 
 /// Which choices differ, and which only seem to.
-fn words(variants: &[Variant], times: &[Estimate]) -> Vec<String> {
+fn words(variants: &[Variant], times: &[Estimate], units: &UnitSystem) -> Vec<String> {
     let Some((first, rest)) = times.split_first() else { return Vec::new() };
     let Some((base, others)) = variants.split_first() else { return Vec::new() };
     let (mut apart, mut alike) = (Vec::new(), Vec::new());
@@ -149,7 +151,8 @@ fn words(variants: &[Variant], times: &[Estimate]) -> Vec<String> {
         let (by, doubt) = time.difference(first);
         if doubt > 0.0 && by.abs() > COVERAGE * doubt {
             let side = if by < 0.0 { "quicker" } else { "slower" };
-            apart.push(format!("{} is {:.2} ± {:.2} s {side}", variant.name, by.abs(), doubt));
+            let size = Estimate { value: by.abs(), contributions: vec![doubt] };
+            apart.push(format!("{} is {} {side}", variant.name, shown(&size, Scale::Time, units).text()));
         } else if doubt > 0.0 {
             alike.push(variant.name.as_str());
         }

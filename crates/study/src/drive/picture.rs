@@ -34,7 +34,7 @@ pub(super) fn all(venue: &Venue, index: usize, variants: &[Variant], driven: &[D
     let marks: Vec<(f64, String)> =
         course.sections.iter().map(|section| (section.from, section.name.clone())).collect();
     stage.charts.push(Chart {
-        key: "speed-along",
+        key: format!("{}-speed", venue.name).into(),
         title: format!("{}: speed along the way", venue.name),
         words: "Where the curve falls the car brakes, where it lies level a corner or the engine holds it."
             .into(),
@@ -45,7 +45,7 @@ pub(super) fn all(venue: &Venue, index: usize, variants: &[Variant], driven: &[D
     });
     if let Some(base) = driven.first().filter(|_| driven.len() > 1) {
         stage.charts.push(Chart {
-            key: "time-behind",
+            key: format!("{}-behind", venue.name).into(),
             title: format!(
                 "{}: time behind {}",
                 venue.name,

@@ -72,7 +72,7 @@ fn use_of_grip(car: &WholeCar, whole: &Whole, effort: &Effort<'_>) -> Result<Cha
     }
     marks.push((stop.deceleration, "the stop".into()));
     Ok(Chart {
-        key: "use-of-grip",
+        key: "use-of-grip".into(),
         title: "use of grip: braking force over load".into(),
         words: "The higher curve locks first, where it meets the friction of its tyres. UN R13-H, annex 5, wants the front \
                 higher for cars on the road."
@@ -96,7 +96,7 @@ fn distribution(car: &WholeCar, whole: &Whole, effort: &Effort<'_>) -> Result<Ch
         points: decelerations.iter().enumerate().map(|(i, d)| (*d, of(i).unwrap_or(f64::NAN))).collect(),
     };
     Ok(Chart {
-        key: "front-share",
+        key: "front-share".into(),
         title: "front share of the braking".into(),
         words: "Above the ideal line the front locks first, below it the rear. A valve bends the actual line toward the ideal \
                 one."
@@ -131,7 +131,7 @@ fn bias(car: &WholeCar, whole: &Whole, effort: &Effort<'_>) -> Result<Option<Cha
         })
         .collect();
     Ok(Some(Chart {
-        key: "bias",
+        key: "bias".into(),
         title: "greatest deceleration against the bias bar".into(),
         words: "Left of each peak the rear locks first, right of it the front. Stand to the right of every peak that you drive \
                 through."
@@ -161,7 +161,7 @@ fn order(car: &WholeCar, whole: &Whole, effort: &Effort<'_>) -> Result<Chart, La
     }
     let series = curves.into_iter().filter(|c| c.points.iter().any(|p| p.1.is_finite())).collect();
     Ok(Chart {
-        key: "lock-order",
+        key: "lock-order".into(),
         title: "greatest deceleration and which axle locks first".into(),
         words: "With downforce it falls as the speed does: a pedal held down locks on the way.".into(),
         x: axis("speed", Scale::Speed),

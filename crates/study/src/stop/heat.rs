@@ -103,7 +103,7 @@ pub(super) fn group(car: &WholeCar, whole: &Whole) -> Result<(Group, Chart), Lac
         words,
     };
     let chart = Chart {
-        key: "disc-temperature",
+        key: "disc-temperature".into(),
         title: "disc temperature over the stops".into(),
         words: "Saw teeth: each stop heats, the way to the next one cools. Level at the end: it has found its heat.".into(),
         x: ChartAxis { label: "time".into(), scale: Scale::Time },

@@ -46,21 +46,22 @@ pub(super) fn group(car: &WholeCar, whole: &Whole) -> Result<(Group, Vec<Chart>)
         ],
         words,
     };
-    let chart = |key, title: &str, words: &str, label: &str, scale, curves: Vec<(&str, Pick)>| Chart {
-        key,
-        title: title.into(),
-        words: words.into(),
-        x: ChartAxis { label: "time".into(), scale: Scale::Time },
-        y: ChartAxis { label: label.into(), scale },
-        series: curves
-            .into_iter()
-            .map(|(name, pick)| Curve {
-                name: name.into(),
-                points: run.samples.iter().map(|s| (s.time, pick(s))).collect(),
-            })
-            .collect(),
-        marks: vec![(stop.rise, "pedal down".into())],
-    };
+    let chart =
+        |key: &'static str, title: &str, words: &str, label: &str, scale, curves: Vec<(&str, Pick)>| Chart {
+            key: key.into(),
+            title: title.into(),
+            words: words.into(),
+            x: ChartAxis { label: "time".into(), scale: Scale::Time },
+            y: ChartAxis { label: label.into(), scale },
+            series: curves
+                .into_iter()
+                .map(|(name, pick)| Curve {
+                    name: name.into(),
+                    points: run.samples.iter().map(|s| (s.time, pick(s))).collect(),
+                })
+                .collect(),
+            marks: vec![(stop.rise, "pedal down".into())],
+        };
     let charts = vec![
         chart(
             "axle-loads-over-time",

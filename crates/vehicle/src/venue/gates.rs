@@ -27,7 +27,7 @@ const AROUND: f64 = 1.8;
 /// bent path would swing out without end).
 const WIDEST: f64 = 18.0;
 
-/// Way before the first and after the last gate [m].
+/// Way before the first gate [m]; the run ends in the last one.
 const RUN: f64 = 6.0;
 
 /// Two cones, or one and where the room ends, as one drives.
@@ -129,12 +129,9 @@ fn guess(gates: &[Gate], closed: bool) -> Vec<Row> {
         if let [first, second, ..] = middles.as_slice() {
             let start = ahead(*second, *first);
             middles.insert(0, start);
-            names.insert(0, None);
-        }
-        if let [.., before, last] = middles.as_slice() {
-            let end = ahead(*before, *last);
-            middles.push(end);
-            names.push(None);
+            // The run begins with the first gate's section.
+            let name = names.first_mut().and_then(Option::take);
+            names.insert(0, name);
         }
     }
     let n = middles.len();

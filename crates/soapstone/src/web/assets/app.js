@@ -24,7 +24,7 @@ if (document.body.dataset.stage === "place") {
   new Turn(parts).connect();
   parts.fit();
 }
-if (["weigh", "stop", "balance"].includes(document.body.dataset.stage ?? "")) new Cells(parts, send).connect();
+if (["weigh", "stop", "balance", "drive"].includes(document.body.dataset.stage ?? "")) new Cells(parts, send).connect();
 if (document.body.dataset.stage === "measure") {
   new Cells(parts, send).connect();
   new Paste(parts).connect();

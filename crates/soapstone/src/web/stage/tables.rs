@@ -53,6 +53,7 @@ pub(super) fn groups(which: Which, survey: &Survey<'_>) -> Vec<Group> {
             bar(s, "front.bar", "Front bar"),
             bar(s, "rear.bar", "Rear bar"),
         ],
+        Which::Drive => vec![engine(), gearbox(), in_hand()],
     };
     // Tyres of both axles in one table, unless the file has one an axle.
     let apart = ["front.tyre", "rear.tyre"].iter().any(|path| survey.typed.has(path));
@@ -90,6 +91,48 @@ fn stop(s: &Symbols) -> Group {
             at("repeats", "stops in the sequence", "", "for the heat"),
             at("pause", "time between them", "s", ""),
             at("air", "temperature of the air", s.pick("deg C", "deg F"), ""),
+        ],
+    )
+}
+
+fn engine() -> Group {
+    let at = |key, words, unit, hint| field("engine", key, words, unit, hint);
+    group(
+        "engine",
+        "Engine",
+        "The torque over engine speed stands in the file: `torque` in `[engine]`.",
+        vec![
+            at("scale", "torque curve times", "", "1 with the ± of the curve"),
+            at("redline", "highest engine speed", "rpm", ""),
+        ],
+    )
+}
+
+fn gearbox() -> Group {
+    let at = |key, words, unit, hint| field("gearbox", key, words, unit, hint);
+    group(
+        "gearbox",
+        "Gears",
+        "",
+        vec![
+            at("final-drive", "final drive", "", ""),
+            at("efficiency", "efficiency", "", "from the engine to the wheels"),
+            at("shift-time", "a change up takes", "s", "without drive"),
+            at("differential", "differential", "", "open or limited"),
+            at("rolling-resistance", "rolling resistance", "", "per load"),
+        ],
+    )
+}
+
+fn in_hand() -> Group {
+    let at = |key, words, unit, hint| field("in-hand", key, words, unit, hint);
+    group(
+        "in-hand",
+        "What the driver keeps in hand while braking",
+        "Stability under the brakes pays in time through these two alone.",
+        vec![
+            at("rear-reserve", "of the rear side grip", "", "0 to 0.95"),
+            at("yaw-damping", "of the yaw damping", "", "0 to 0.95"),
         ],
     )
 }
