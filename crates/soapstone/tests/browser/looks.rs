@@ -32,6 +32,7 @@ const OF_WHOLE: [(&str, &str); 7] = [
     ("balance", "/balance"),
     ("balance-hole", "/balance?axle=rear&use=link.lower-fore.body%3DC"),
     ("build", "/build"),
+    ("drive", "/drive"),
 ];
 
 /// Every car, and what of it is opened.

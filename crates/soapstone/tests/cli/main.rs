@@ -7,6 +7,7 @@
 )]
 
 mod build;
+mod drive;
 mod exits;
 mod figures;
 mod mistakes;

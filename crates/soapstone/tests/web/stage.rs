@@ -89,3 +89,30 @@ fn a_setup_is_a_row_and_both_stages_are_worked_out_with_it() {
     assert_ne!(figure(&plain), figure(&cones));
     assert!(stage("with=nothing").contains("part-stage"), "a setup that is not there is left out");
 }
+
+/// Drive: laps, the course from above, a figure typed over that the laps follow.
+#[test]
+fn laps_stand_above_their_figures() {
+    let server = Server::open(Some(WHOLE));
+    let page = server.get("/drive").body;
+    for part in [
+        "data-result=\"lap-time\"",
+        "course-marrow-heath",
+        "course-tern-apron",
+        "chart-tern-apron-behind",
+        "What a change is worth",
+        "no promise of a time",
+        "part-in-hand",
+    ] {
+        assert!(page.contains(part), "{part}");
+    }
+    assert!(!page.contains("NaN"));
+    let form = [
+        ("value:gearbox.final-drive", "0.1"),
+        ("was:value:gearbox.final-drive", "3.50"),
+        ("back", "/drive?axle=rear"),
+    ];
+    let done = server.form("/drive", &form);
+    assert_eq!(done.status, 422, "{}", done.body);
+    assert!(done.body.contains("no ratio of a final drive"));
+}

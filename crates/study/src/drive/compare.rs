@@ -98,9 +98,10 @@ pub(super) fn laps(
         cell(estimate(d.laps.get(index).map_or(f64::NAN, |l| l.greatest), &samples))
     });
     rows.push(Finding::new("greatest-speed", texts::GREATEST, Scale::Speed, speeds.collect()));
-    let changes =
-        driven.iter().map(|d| Cell::plain(d.laps.get(index).map_or(f64::NAN, |l| l.changes as f64)));
-    rows.push(Finding::new("gear-changes", texts::CHANGES, Scale::Turns, changes.collect()));
+    let changes = driven
+        .iter()
+        .map(|d| Cell::word(d.laps.get(index).map_or_else(|| "–".into(), |l| l.changes.to_string())));
+    rows.push(Finding::new("gear-changes", texts::CHANGES, Scale::Times, changes.collect()));
     let mut words = words(variants, &times, &car.units);
     words.extend(venue.words.iter().cloned());
     stage.groups.push(Group {

@@ -28,11 +28,14 @@ pub(super) fn groups(stage: &Stage, car: &Car) -> Markup {
     }
 }
 
+/// A table of more columns goes across the page.
+const ACROSS: usize = 3;
+
 fn one(group: &Group, car: &Car) -> Markup {
     html! {
-        section.figures-of {
+        section.figures-of.across[group.columns.len() > ACROSS] {
             h2 { (group.title) }
-            table.weights {
+            div.scrolls { table.weights {
                 @if group.columns.iter().any(|name| !name.is_empty()) {
                     thead { tr {
                         th scope="col" { span.unseen { "result" } }
@@ -41,7 +44,7 @@ fn one(group: &Group, car: &Car) -> Markup {
                     } }
                 }
                 tbody { @for row in &group.rows { (line(row, car)) } }
-            }
+            } }
             @for words in &group.words { p.small { (words) } }
         }
     }
