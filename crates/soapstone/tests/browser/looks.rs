@@ -24,7 +24,7 @@ const PAGES: [(&str, &str); 9] = [
 
 /// The car that is weighed and has tyres and brakes, and the pages that only such a car fills.
 pub const WHOLE: &str = include_str!("../../../../examples/plover/whole.toml");
-const OF_WHOLE: [(&str, &str); 7] = [
+const OF_WHOLE: [(&str, &str); 8] = [
     ("place-whole", "/place?axle=rear"),
     ("weigh", "/weigh"),
     ("stop", "/stop"),
