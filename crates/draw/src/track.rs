@@ -91,7 +91,8 @@ impl Aim {
 
 /// Borders of the classes: round figures between the least and the most.
 fn borders(least: f64, most: f64) -> [f64; CLASSES - 1] {
-    let span = (most - least).max(1e-9) / CLASSES as f64;
+    // A figure that hardly changes still gets borders that differ.
+    let span = (most - least).max(1e-3 * most.abs()).max(1e-9) / CLASSES as f64;
     let magnitude = 10f64.powf(span.log10().floor());
     let round = [1.0, 2.0, 5.0, 10.0]
         .map(|r| r * magnitude)
@@ -357,7 +358,7 @@ mod tests {
             let b = borders(least, most);
             assert!(b.windows(2).all(|w| w[0] < w[1]), "{b:?}");
             assert!(
-                b[0] > least - (most - least) && b[3] < most + (most - least) + 1.0,
+                b[0] > least - (most - least) - 1.0 && b[3] < most + (most - least) + 1.0,
                 "{least} {most} {b:?}"
             );
         }

@@ -353,6 +353,40 @@ fn row_of(
             return row;
         }
     };
+    match context {
+        None => at_travels(&mut row, subject, &evaluation, columns),
+        Some((context, depth)) => {
+            let end = subject.axle().end;
+            let all: Vec<(End, usize)> =
+                holes.iter().map(|hole| (end, *hole)).chain(others.iter().copied()).collect();
+            let only = if let Depth::Quick(only) = depth { only } else { None };
+            // Build needs nothing of the rest: a row under a hand waits for the longer of the two.
+            let (stop, built) = std::thread::scope(|scope| {
+                let built = scope.spawn(|| context.build(end, &all, only));
+                at_travels(&mut row, subject, &evaluation, columns);
+                let stop = context.answer(&all, depth == Depth::Full);
+                (stop, built.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+            });
+            in_the_stop(&mut row, columns, stop);
+            if let Some(answer) = built {
+                as_built(&mut row, columns, answer);
+            }
+        }
+    }
+    row.links = link_fits(&evaluation, &holes);
+    row.left_as_is = left_as_is(&evaluation, &holes);
+    let arm = columns.iter().position(|c| c.quantity == Quantity::SideViewArm && c.travel.is_none());
+    if let Some(arm) = arm.and_then(|c| row.values.get(c)?.as_ref()).filter(|a| !arm_is_long(a)) {
+        row.notes.extend(short_arm_words(arm.value, &subject.car().units));
+    }
+    let mut rehung: Vec<String> = holes.iter().filter_map(|h| rehung_words(subject, *h)).collect();
+    rehung.dedup();
+    row.notes.extend(rehung);
+    row
+}
+
+/// Wheel measures at every travel of the columns.
+fn at_travels(row: &mut Row, subject: &Subject<'_>, evaluation: &Evaluation<'_, '_>, columns: &[Column]) {
     // From ride height outward on each side, so that every move starts next to the last one.
     let mut order: Vec<f64> = columns.iter().filter_map(|c| c.travel).chain([0.0]).collect();
     order.sort_by(f64::total_cmp);
@@ -378,26 +412,6 @@ fn row_of(
             }
         }
     }
-    if let Some((context, depth)) = context {
-        let end = subject.axle().end;
-        let all: Vec<(End, usize)> =
-            holes.iter().map(|hole| (end, *hole)).chain(others.iter().copied()).collect();
-        in_the_stop(&mut row, columns, context.answer(&all, depth == Depth::Full));
-        let only = if let Depth::Quick(only) = depth { only } else { None };
-        if let Some(answer) = context.build(end, &all, only) {
-            as_built(&mut row, columns, answer);
-        }
-    }
-    row.links = link_fits(&evaluation, &holes);
-    row.left_as_is = left_as_is(&evaluation, &holes);
-    let arm = columns.iter().position(|c| c.quantity == Quantity::SideViewArm && c.travel.is_none());
-    if let Some(arm) = arm.and_then(|c| row.values.get(c)?.as_ref()).filter(|a| !arm_is_long(a)) {
-        row.notes.extend(short_arm_words(arm.value, &subject.car().units));
-    }
-    let mut rehung: Vec<String> = holes.iter().filter_map(|h| rehung_words(subject, *h)).collect();
-    rehung.dedup();
-    row.notes.extend(rehung);
-    row
 }
 
 /// Takes the whole car's figures up.

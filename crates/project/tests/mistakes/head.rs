@@ -107,12 +107,12 @@ travels = [-500, 50]
     check(
         &[(
             END,
-            r#"[venue]
+            r#"[weather]
 name = "x"
 "#,
         )],
         &[
-            "error 71:2 `[venue]` is not known | what may stand here: `soapstone`, `units`, `car`, `survey`, `front`, `rear`, `tyre`, `brakes`, `drive`, `setup`, `choose`, `pedal`, `aero`, `stop`, `jig`, `build`",
+            "error 71:2 `[weather]` is not known | what may stand here: `soapstone`, `units`, `car`, `survey`, `front`, `rear`, `tyre`, `brakes`, `drive`, `setup`, `choose`, `pedal`, `aero`, `stop`, `jig`, `build`, `engine`, `gearbox`, `in-hand`, `venue`",
         ],
     );
 }

@@ -132,7 +132,7 @@ fn records(car: &Car, stage: &Stage) -> Vec<Vec<String>> {
                     cell.estimate.as_ref().map_or_else(String::new, |e| number(e.uncertainty() * factor));
                 records.push(vec![
                     group.title.clone(),
-                    row.key.to_string(),
+                    row.label.as_ref().map_or_else(|| row.key.into(), |own| format!("{}: {own}", row.key)),
                     column.clone(),
                     row.scale.unit(&car.units),
                     value,

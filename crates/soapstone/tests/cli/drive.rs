@@ -37,7 +37,7 @@ fn json_and_csv_hold_the_same() {
     assert_eq!(course["sections"][0]["name"], "start straight");
     let csv = good(&["drive", "--samples", "0", "--csv"]);
     assert!(csv.starts_with("group,result,column,unit,value"), "{csv}");
-    assert!(csv.contains("quarry") && csv.contains("wing off"));
+    assert!(csv.contains("section-time: quarry") && csv.contains("change-is-worth: wing off"));
 }
 
 #[test]

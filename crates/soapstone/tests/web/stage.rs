@@ -102,7 +102,7 @@ fn laps_stand_above_their_figures() {
         "chart-tern-apron-behind",
         "What a change is worth",
         "no promise of a time",
-        "part-in-hand",
+        "What the driver keeps in hand while braking",
     ] {
         assert!(page.contains(part), "{part}");
     }
