@@ -69,24 +69,23 @@ impl Which {
         match self {
             Self::Stop => study::stop(car, holes),
             Self::Balance => study::balance(car, holes),
-            Self::Drive => study::drive(car, holes),
+            Self::Drive => drawn(car, holes, study::Draws { choices: 8, changes: 3 }),
         }
     }
 
     /// The same without the samples that a ± takes long for.
     fn work_once(self, car: &Car, holes: &[(End, usize)]) -> Stage {
         match self {
-            Self::Drive => study::drive_with(
-                car,
-                holes,
-                study::Draws { choices: 0, changes: 0 },
-                study::cores(),
-                &std::sync::atomic::AtomicBool::new(false),
-                &|_, _| {},
-            ),
+            Self::Drive => drawn(car, holes, study::Draws { choices: 0, changes: 0 }),
             other => other.work(car, holes),
         }
     }
+}
+
+/// Drive with so many samples: a page waits for them, so it takes few.
+fn drawn(car: &Car, holes: &[(End, usize)], draws: study::Draws) -> Stage {
+    let stop = std::sync::atomic::AtomicBool::new(false);
+    study::drive_with(car, holes, draws, study::cores(), &stop, &|_, _| {})
 }
 
 /// The result of this name in any stage, with its stage and the names of its columns.
