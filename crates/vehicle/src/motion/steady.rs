@@ -89,6 +89,9 @@ impl Runner<'_, '_> {
             along: demand.along,
             across: demand.across,
         };
+        if self.most_rack == 0.0 && demand.across != 0.0 {
+            return Err(none());
+        }
         let stages = (demand.across / STAGE[0]).abs().max((demand.along / STAGE[1]).abs()).ceil().max(1.0);
         let mut x = Unknown::zeros();
         for stage in 1..=stages as usize {
