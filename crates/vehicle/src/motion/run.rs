@@ -4,7 +4,7 @@ use super::control::Driver;
 use super::manoeuvre::Manoeuvre;
 use super::model::{Look, Runner, State, at};
 use super::steady::SLOWEST;
-use super::summary::{Summary, summarise};
+use super::summary::{Limit, Summary, summarise};
 use super::MotionError;
 use crate::error::{positive, within};
 use crate::pedal::integrate;
@@ -101,6 +101,9 @@ const LOCKED: f64 = 0.05;
 /// Side-slip angle at which a run ends: the car has spun [rad].
 pub const SPUN: f64 = 1.0;
 
+/// Roll at which a run ends: the car falls over [rad].
+pub const TIPPED: f64 = 0.5;
+
 /// Relative tolerance of a step, against the state or its scale, whichever is greater; a halving of it moves loads by
 /// less than a newton.
 const TOLERANCE: f64 = 1e-5;
@@ -126,7 +129,7 @@ const MOST_STEPS: f64 = 2e4;
 
 impl Runner<'_, '_> {
     /// Drives a manoeuvre for a time [s] and samples it every so often [s]. The run ends before where the car is slower
-    /// than 2 m/s or has spun.
+    /// than 2 m/s, has spun, or falls over.
     ///
     /// # Errors
     /// Figures that no manoeuvre has; a start that cannot be; a motion that cannot be followed.
@@ -215,15 +218,20 @@ impl Runner<'_, '_> {
                 return Err(MotionError::Lost { time: t });
             }
             runner.mark(&y, &look, &mut flags);
-            if look.speed[0] < SLOWEST || look.speed[1].atan2(look.speed[0]).abs() > SPUN {
+            let spun = look.speed[1].atan2(look.speed[0]).abs() > SPUN;
+            if look.speed[0] < SLOWEST || spun || y[at::ROLL].abs() > TIPPED {
                 break;
             }
         }
         // The last step may have gone on below what is followed.
-        let spent = |s: &Sample| s.speed < SLOWEST || s.side_slip.abs() > SPUN;
+        let spent =
+            |s: &Sample| s.speed < SLOWEST || s.side_slip.abs() > SPUN || s.attitude.roll.abs() > TIPPED;
         let ends = samples.iter().position(spent).unwrap_or(samples.len());
         samples.truncate(ends.max(1));
-        let summary = summarise(runner, manoeuvre, &samples);
+        let end = look.speed[1].atan2(look.speed[0]).abs() > SPUN;
+        let fell = y[at::ROLL].abs() > TIPPED;
+        let ended = if fell { Limit::Tips } else if end { Limit::Spins } else { Limit::None };
+        let summary = summarise(runner, manoeuvre, &samples, ended);
         Ok(Run { samples, summary, flags, steps, energy_error: wrong / kinetic })
     }
 

@@ -90,6 +90,8 @@ pub enum Limit {
     Wide,
     /// The car spins.
     Spins,
+    /// It falls over.
+    Tips,
 }
 
 /// A slowly growing turn (ISO 4138, remembered). Gradients are slopes by lateral acceleration, by least squares between
@@ -102,7 +104,7 @@ pub struct Turn {
     pub roll: Option<f64>,
     /// Side-slip gradient [rad/(m/s^2)].
     pub side_slip: Option<f64>,
-    /// Greatest lateral acceleration reached [m/s^2], and what ended it.
+    /// Greatest lateral acceleration kept for half a second [m/s^2], and what ended it.
     pub greatest: f64,
     /// See [`Self::greatest`].
     pub limit: Limit,
@@ -118,14 +120,20 @@ const GRADIENT: [f64; 2] = [1.0, 4.0];
 /// linear car, where the car has gone wide (own).
 const WIDE: f64 = 0.1;
 
-pub(super) fn summarise(runner: &Runner<'_, '_>, manoeuvre: &Manoeuvre, samples: &[Sample]) -> Summary {
+/// How long a lateral acceleration must be kept to count [s] (own).
+const KEPT: f64 = 0.5;
+
+/// Samples that a slope needs at least.
+const LEAST_SAMPLES: f64 = 4.0;
+
+pub(super) fn summarise(runner: &Runner<'_, '_>, manoeuvre: &Manoeuvre, samples: &[Sample], ended: Limit) -> Summary {
     let none = Sample::default();
     let first = samples.first().unwrap_or(&none);
     match manoeuvre {
         Manoeuvre::StraightStop(_) => Summary::Stop(stop(first, samples)),
         Manoeuvre::BrakingInTurn(_) => Summary::BrakedTurn(braked_turn(first, samples)),
         Manoeuvre::StepSteer(_) => Summary::Response(response(first, samples)),
-        Manoeuvre::SteadyTurn(m) => Summary::Turn(turn(runner, m, samples)),
+        Manoeuvre::SteadyTurn(m) => Summary::Turn(turn(runner, m, samples, ended)),
     }
 }
 
@@ -205,12 +213,12 @@ fn response(first: &Sample, samples: &[Sample]) -> Response {
     }
 }
 
-fn turn(runner: &Runner<'_, '_>, manoeuvre: &SteadyTurn, samples: &[Sample]) -> Turn {
-    let left = samples.last().map_or(1.0, |s| if s.yaw_rate < 0.0 { -1.0 } else { 1.0 });
+fn turn(runner: &Runner<'_, '_>, manoeuvre: &SteadyTurn, samples: &[Sample], ended: Limit) -> Turn {
+    let left = samples.get(samples.len() / 2).map_or(1.0, |s| if s.yaw_rate < 0.0 { -1.0 } else { 1.0 });
     let base = runner.wheelbase();
-    let part = || {
-        samples.iter().filter(|s| (GRADIENT[0]..=GRADIENT[1]).contains(&(s.across * left)) && s.speed > 0.0)
-    };
+    // Up to where the last gradient is taken for the first time: what a spin brings is none.
+    let rising = samples.iter().position(|s| s.across * left > GRADIENT[1]).unwrap_or(samples.len());
+    let part = || samples.iter().take(rising).filter(|s| s.across * left >= GRADIENT[0] && s.speed > 0.0);
     // Slope by least squares; a few samples at least.
     let slope = |of: &dyn Fn(&Sample) -> f64| {
         let n = part().count() as f64;
@@ -220,29 +228,26 @@ fn turn(runner: &Runner<'_, '_>, manoeuvre: &SteadyTurn, samples: &[Sample]) -> 
             let d = s.across * left - x;
             (xx + d * d, xy + d * (of(s) - y))
         });
-        (n >= 4.0 && xx > 0.0).then(|| xy / xx)
+        (n >= LEAST_SAMPLES && xx > 0.0).then(|| xy / xx)
     };
-    let greatest = most(samples, |s| s.across * left);
-    let limit = samples.last().map_or(Limit::None, |last| {
-        if last.side_slip.abs() > 0.9 * super::run::SPUN {
-            return Limit::Spins;
+    let every = samples.get(1).map_or(KEPT, |s| s.time);
+    let window = ((KEPT / every).round() as usize).clamp(1, samples.len().max(1));
+    let kept = |part: &[Sample]| part.iter().map(|s| s.across * left).fold(f64::INFINITY, f64::min);
+    let greatest = samples.windows(window).map(kept).fold(0.0, f64::max);
+    let wide = samples.last().is_some_and(|last| match manoeuvre {
+        SteadyTurn::Radius { radius, .. } => {
+            last.yaw_rate.abs() / last.speed.max(0.1) * radius.abs() < 1.0 - WIDE
         }
-        let curvature = last.yaw_rate.abs() / last.speed.max(0.1);
-        let behind = match manoeuvre {
-            SteadyTurn::Radius { radius, .. } => curvature * radius.abs() < 1.0 - WIDE,
-            // Half of the greatest steering was turned for the last few per cent.
-            SteadyTurn::Speed { .. } => {
-                let half = samples.get(samples.len() / 2).map_or(0.0, |s| s.across * left);
-                half > (1.0 - WIDE) * greatest
-            }
-        };
-        if behind { Limit::Wide } else { Limit::None }
+        // Half of the greatest steering was turned for the last few per cent.
+        SteadyTurn::Speed { .. } => {
+            samples.get(samples.len() / 2).is_some_and(|s| s.across * left > (1.0 - WIDE) * greatest)
+        }
     });
     Turn {
         understeer: slope(&|s| (s.steer - base * s.yaw_rate / s.speed) * left),
         roll: slope(&|s| s.attitude.roll * left),
         side_slip: slope(&|s| s.side_slip * left),
         greatest,
-        limit,
+        limit: if ended == Limit::None && wide { Limit::Wide } else { ended },
     }
 }
