@@ -15,6 +15,7 @@ pub mod brake;
 pub mod lap;
 pub mod limits;
 pub mod mass;
+pub mod motion;
 pub mod pedal;
 pub mod platform;
 pub mod power;

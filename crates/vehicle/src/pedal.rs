@@ -25,7 +25,7 @@
 
 mod axle;
 mod hop;
-mod integrate;
+pub(crate) mod integrate;
 mod margin;
 mod model;
 mod run;

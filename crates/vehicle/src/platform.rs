@@ -28,7 +28,7 @@
     reason = "four wheels, two axles, seven unknowns: indices run over arrays of that length"
 )]
 
-mod road;
+pub(crate) mod road;
 mod solve;
 pub(crate) mod spot;
 mod springs;
