@@ -39,10 +39,8 @@ fn manoeuvre(name: &str) -> Manoeuvre {
 fn with(kind: &str, run: impl FnOnce(&mut Runner<'_, '_>)) {
     let tyre = if kind == "simple" { Tyre::Simple(tyres::simple()) } else { tyres::magic() };
     let corners = demo::corners("plover");
-    let rolling = [0, 1].map(|i| Rolling {
-        along: rolling(corners.get(i).expect("a corner"), &tyre),
-        across: 0.45,
-    });
+    let rolling =
+        [0, 1].map(|i| Rolling { along: rolling(corners.get(i).expect("a corner"), &tyre), across: 0.45 });
     let steer = Steer { most_rack: 0.04 };
     run(&mut Runner::new(&car(&corners), rolling, [420.0, 1300.0, 1500.0], steer).expect("a car"));
 }

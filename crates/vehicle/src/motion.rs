@@ -112,7 +112,9 @@ pub enum MotionError {
         most: usize,
     },
     /// The rack does not turn the front wheels, or not so far.
-    #[error("the rack does not turn the front wheels by {angle_deg:.2} deg: check its travel and the tie rods")]
+    #[error(
+        "the rack does not turn the front wheels by {angle_deg:.2} deg: check its travel and the tie rods"
+    )]
     NotSteered {
         /// Mean road-wheel angle asked for [deg].
         angle_deg: f64,

@@ -115,7 +115,8 @@ fn a_steady_turn_stands_as_the_platform_does() {
 }
 
 /// A straight stop against the model in the plane of pitch, which has its own equations: tyres without side force, for
-/// that one has no toe. What toe makes of the braking force is left: it leans on the linkage by half a degree. Loads to a newton, speed to a millimetre a second once it has settled.
+/// that one has no toe. What toe makes of the braking force is left: it leans on the linkage by half a degree. Loads to
+/// three ten-thousandths of the weight, travels to 50 um, speed to a millimetre a second once it has settled.
 #[test]
 fn a_straight_stop_is_the_one_in_the_plane_of_pitch() {
     let tyre = Tyre::Simple(SimpleTyre { cornering_stiffness: 1e-3, ..simple() });
@@ -127,8 +128,8 @@ fn a_straight_stop_is_the_one_in_the_plane_of_pitch() {
             let along = [0, 1].map(|i: usize| demo::rolling(&corners[i], &tyre));
             let stopper = Stopper::new(&car, along, INERTIA[1]).expect("a car");
             // Unsteered: without side force there is no turn to steer for.
-            let mut runner =
-                Runner::new(&car, rolling(&corners, &tyre), INERTIA, Steer { most_rack: 0.0 }).expect("a car");
+            let mut runner = Runner::new(&car, rolling(&corners, &tyre), INERTIA, Steer { most_rack: 0.0 })
+                .expect("a car");
             let run = go(&mut runner, &STOP, 2.0);
             let torque = run.samples[50].brake.map(|t| t / 2.0);
             let press = Press { speed: 40.0, torque, rise_time: 0.1, duration: 2.0 };
@@ -139,15 +140,15 @@ fn a_straight_stop_is_the_one_in_the_plane_of_pitch() {
                 let pitching = (other.samples[2 * i + 1].pitch - other.samples[2 * i - 1].pitch) / 0.01;
                 let ahead = pitching * (runner.centre().z + s.attitude.rise);
                 near(s.time, o.time, 1e-9, "time");
-                near(s.load[0] + s.load[1], o.load[0], 1.0, "front load");
-                near(s.load[2] + s.load[3], o.load[1], 1.0, "rear load");
+                near(s.load[0] + s.load[1], o.load[0], 3.0, "front load");
+                near(s.load[2] + s.load[3], o.load[1], 3.0, "rear load");
                 // Its rate is by differences, which the onset blurs.
                 if s.time > 0.5 {
                     near(s.speed - ahead, o.speed, 1e-3, "speed");
                 }
-                near(s.attitude.pitch, o.pitch, 1e-5, "pitch");
-                near(s.travel[0], o.travel[0], 1e-5, "front travel");
-                near(s.travel[2], o.travel[1], 1e-5, "rear travel");
+                near(s.attitude.pitch, o.pitch, 2e-5, "pitch");
+                near(s.travel[0], o.travel[0], 5e-5, "front travel");
+                near(s.travel[2], o.travel[1], 5e-5, "rear travel");
                 near(s.kappa[2], o.slip[1], 2e-5, "slip");
             }
             assert!(other.summary.rear_least < other.summary.rear_before - 1000.0);
@@ -263,8 +264,8 @@ fn apart(a: &Run, b: &Run) -> f64 {
     a.samples.iter().zip(&b.samples).map(|(s, o)| pair(s, o)).fold(0.0, f64::max)
 }
 
-/// With dampers alike both ways and no stops nothing has a corner, and halving the step shows the method's fifth order (32 to a halving; 20 asked);
-/// the steps that the tolerance chooses are within a thousandth of what they tend to.
+/// With dampers alike both ways and no stops nothing has a corner, and halving the step shows the method's fifth order
+/// (32 to a halving; 20 asked); the steps that the tolerance chooses are within a thousandth of what they tend to.
 #[test]
 fn it_converges_with_its_step() {
     let tyre = Tyre::Simple(simple());
@@ -399,7 +400,8 @@ fn thrown(case: &serde_json::Value, dice: &mut dyn FnMut(f64) -> f64) -> Option<
     let found = runner.run(&stop, 1.0, 0.02);
     let Ok(run) = found else { return Some((false, 0)) };
     for s in &run.samples {
-        let all = [s.speed, s.yaw_rate, s.across, s.along, s.attitude.roll, s.place[0], s.place[1], s.side_slip];
+        let all =
+            [s.speed, s.yaw_rate, s.across, s.along, s.attitude.roll, s.place[0], s.place[1], s.side_slip];
         let sound = all.iter().chain(&s.load).chain(&s.travel).chain(&s.kappa).chain(&s.alpha).chain(&s.spin);
         assert!(sound.into_iter().all(|v| v.is_finite()), "{s:?}");
         assert!(s.load.iter().all(|l| *l >= 0.0), "{s:?}");

@@ -36,7 +36,12 @@ impl<'t> Axle<'t> {
     ///
     /// # Errors
     /// Figures that no car has, a linkage that cannot move.
-    pub fn new(rig: &Rig<'_>, rolling: Rolling<'t>, wheel: &Wheel<'_>, most: f64) -> Result<Self, MotionError> {
+    pub fn new(
+        rig: &Rig<'_>,
+        rolling: Rolling<'t>,
+        wheel: &Wheel<'_>,
+        most: f64,
+    ) -> Result<Self, MotionError> {
         let (axle, along) = (rig.name(), rolling.along);
         along.tyre.check()?;
         positive("spin inertia", along.spin_inertia)?;

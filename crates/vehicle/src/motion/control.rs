@@ -1,9 +1,9 @@
 //! What the driver does: brakes, engine, steering, over time and by what the car does.
 
+use super::MotionError;
 use super::manoeuvre::{Manoeuvre, SteadyTurn};
 use super::model::{Inputs, Runner, State, at};
 use super::steady::{Demand, Steady};
-use super::MotionError;
 use crate::error::{VehicleError, not_negative, positive, within};
 
 /// Quickness of the driver's arms [rad/s], damped critically: 3 Hz (own; nothing here hangs on it).
@@ -169,7 +169,13 @@ impl Driver {
                 by / 2.0 * turn * turn * (turn * time).cos()
             }
             Hands::Step { .. } => 0.0,
-            Hands::Ramp { rate, over } => if time < over { rate / over } else { 0.0 },
+            Hands::Ramp { rate, over } => {
+                if time < over {
+                    rate / over
+                } else {
+                    0.0
+                }
+            }
             Hands::Path(curvature) => {
                 let across = y[at::SPEED + 1] + y[at::TURN + 2] * runner.centre.x;
                 let wide = curvature - y[at::TURN + 2] / speed.hypot(across).max(1.0);

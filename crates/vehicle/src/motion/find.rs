@@ -1,8 +1,8 @@
 //! Where the front wheels point for a place of the rack, and the other way round.
 
+use super::MotionError;
 use super::model::{Runner, side};
 use super::table::{Near, Rack};
-use super::MotionError;
 use crate::root::root;
 
 impl Runner<'_, '_> {

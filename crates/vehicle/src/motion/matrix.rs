@@ -149,7 +149,10 @@ mod tests {
         let mut balance = Balance::body(1000.0, &centre, &inertia);
         let mut large = SMatrix::<f64, 10, 10>::zeros();
         let mut right = SVector::<f64, 10>::zeros();
-        let add = |large: &mut SMatrix<f64, 10, 10>, mass: f64, r: &Vector3<f64>, own: Option<(usize, Vector3<f64>)>| {
+        let add = |large: &mut SMatrix<f64, 10, 10>,
+                   mass: f64,
+                   r: &Vector3<f64>,
+                   own: Option<(usize, Vector3<f64>)>| {
             let mut j = SMatrix::<f64, 3, 10>::zeros();
             j.fixed_view_mut::<3, 6>(0, 0).copy_from(&rows(r));
             if let Some((i, way)) = own {

@@ -355,8 +355,8 @@ impl<'c, 't> Runner<'c, 't> {
         for (i, (whole, given)) in ridden.iter().enumerate() {
             // What the rack must give to a wheel's mass that moves with it.
             let p = &points[i];
-            let pull = (a + turning.cross(&p.centre) + p.velocity * rates[at::RATE + i])
-                * self.axles[0].unsprung;
+            let pull =
+                (a + turning.cross(&p.centre) + p.velocity * rates[at::RATE + i]) * self.axles[0].unsprung;
             lost -= (pull - whole).dot(&p.steered) - given;
         }
         energy += self.mass * GRAVITY * attitude.rise;

@@ -1,11 +1,11 @@
 //! From the start to the end: the motion over time, sampled.
 
+use super::MotionError;
 use super::control::Driver;
 use super::manoeuvre::Manoeuvre;
 use super::model::{Look, Runner, State, at};
 use super::steady::SLOWEST;
 use super::summary::{Limit, Summary, summarise};
-use super::MotionError;
 use crate::error::{positive, within};
 use crate::pedal::integrate;
 use crate::platform::Attitude;
@@ -230,7 +230,13 @@ impl Runner<'_, '_> {
         samples.truncate(ends.max(1));
         let end = look.speed[1].atan2(look.speed[0]).abs() > SPUN;
         let fell = y[at::ROLL].abs() > TIPPED;
-        let ended = if fell { Limit::Tips } else if end { Limit::Spins } else { Limit::None };
+        let ended = if fell {
+            Limit::Tips
+        } else if end {
+            Limit::Spins
+        } else {
+            Limit::None
+        };
         let summary = summarise(runner, manoeuvre, &samples, ended);
         Ok(Run { samples, summary, flags, steps, energy_error: wrong / kinetic })
     }

@@ -44,9 +44,16 @@ fn hold(mut car: Car<'_>, rack_most: f64, racks: &[f64]) -> usize {
     let mut platform = Platform::new(car).unwrap();
     let mut count = 0;
     for rack in racks {
-        for (along, across) in
-            [(0.0, 0.0), (-7.0, 0.0), (3.0, 0.0), (0.0, 2.0), (0.0, 5.0), (0.0, -7.0), (-4.0, 4.0), (2.0, -3.0)]
-        {
+        for (along, across) in [
+            (0.0, 0.0),
+            (-7.0, 0.0),
+            (3.0, 0.0),
+            (0.0, 2.0),
+            (0.0, 5.0),
+            (0.0, -7.0),
+            (-4.0, 4.0),
+            (2.0, -3.0),
+        ] {
             let demand = Demand { speed: 30.0, along, across, rack: *rack };
             let stands = match platform.solve(&demand) {
                 Ok(stands) => stands,
@@ -77,7 +84,11 @@ fn hold(mut car: Car<'_>, rack_most: f64, racks: &[f64]) -> usize {
             for i in 0..4 {
                 let about = first.wheels[i].about;
                 // An axle that is not driven has a force of rounding's sign along.
-                if stands.wheels[i].along < -1e-6 { inputs.brake[i] = about } else { inputs.drive[i] = -about }
+                if stands.wheels[i].along < -1e-6 {
+                    inputs.brake[i] = about
+                } else {
+                    inputs.drive[i] = -about
+                }
             }
             let look = runner.look_with(&y, &inputs, &mut near, given);
             let asked = road.along * along + road.across * across;
@@ -150,6 +161,9 @@ fn the_table_is_the_linkage() {
                 }
             }
         }
-        assert!(worst < 1e-6 && worst_angle < 1e-5 && worst_slope < 2e-5, "{name}: {worst} {worst_angle} {worst_slope}");
+        assert!(
+            worst < 1e-6 && worst_angle < 1e-5 && worst_slope < 2e-5,
+            "{name}: {worst} {worst_angle} {worst_slope}"
+        );
     }
 }

@@ -3,8 +3,8 @@
 
 use nalgebra::{SMatrix, SVector};
 
-use super::model::{Inputs, Look, Runner, State, at};
 use super::MotionError;
+use super::model::{Inputs, Look, Runner, State, at};
 use crate::aero::FASTEST;
 use crate::error::within;
 use crate::platform::{self, Attitude};
@@ -84,11 +84,8 @@ impl Runner<'_, '_> {
         within("speed", demand.speed, SLOWEST, FASTEST)?;
         within("rate of speed", demand.along, -50.0, 50.0)?;
         within("lateral acceleration", demand.across, -50.0, 50.0)?;
-        let none = || MotionError::NotSteady {
-            speed: demand.speed,
-            along: demand.along,
-            across: demand.across,
-        };
+        let none =
+            || MotionError::NotSteady { speed: demand.speed, along: demand.along, across: demand.across };
         if self.most_rack == 0.0 && demand.across != 0.0 {
             return Err(none());
         }

@@ -126,7 +126,12 @@ const KEPT: f64 = 0.5;
 /// Samples that a slope needs at least.
 const LEAST_SAMPLES: f64 = 4.0;
 
-pub(super) fn summarise(runner: &Runner<'_, '_>, manoeuvre: &Manoeuvre, samples: &[Sample], ended: Limit) -> Summary {
+pub(super) fn summarise(
+    runner: &Runner<'_, '_>,
+    manoeuvre: &Manoeuvre,
+    samples: &[Sample],
+    ended: Limit,
+) -> Summary {
     let none = Sample::default();
     let first = samples.first().unwrap_or(&none);
     match manoeuvre {
@@ -183,8 +188,7 @@ fn response(first: &Sample, samples: &[Sample]) -> Response {
     let Some(last) = samples.last() else { return Response::default() };
     let tail = &samples[samples.len() - samples.len().div_ceil(5)..];
     let mean = |of: &dyn Fn(&Sample) -> f64| tail.iter().map(of).sum::<f64>() / tail.len().max(1) as f64;
-    let (yaw_rate, across, side_slip) =
-        (mean(&|s| s.yaw_rate), mean(&|s| s.across), mean(&|s| s.side_slip));
+    let (yaw_rate, across, side_slip) = (mean(&|s| s.yaw_rate), mean(&|s| s.across), mean(&|s| s.side_slip));
     // When a signal first reaches a level, between samples by a straight line.
     let reaches = |of: &dyn Fn(&Sample) -> f64, level: f64| {
         samples.windows(2).find_map(|pair| {

@@ -142,8 +142,7 @@ impl Table {
         let node = (along.max(0.0) as usize).min(last);
         let t = along - node as f64;
         let (t2, t3, h) = (t * t, t * t * t, NODE);
-        let values =
-            [2.0 * t3 - 3.0 * t2 + 1.0, h * (t3 - 2.0 * t2 + t), 3.0 * t2 - 2.0 * t3, h * (t3 - t2)];
+        let values = [2.0 * t3 - 3.0 * t2 + 1.0, h * (t3 - 2.0 * t2 + t), 3.0 * t2 - 2.0 * t3, h * (t3 - t2)];
         let first = [
             (6.0 * t2 - 6.0 * t) / h,
             3.0 * t2 - 4.0 * t + 1.0,
@@ -151,8 +150,7 @@ impl Table {
             3.0 * t2 - 2.0 * t,
         ];
         let (q, s) = (1.0 / (h * h), 1.0 / h);
-        let second =
-            [(12.0 * t - 6.0) * q, (6.0 * t - 4.0) * s, (6.0 - 12.0 * t) * q, (6.0 * t - 2.0) * s];
+        let second = [(12.0 * t - 6.0) * q, (6.0 * t - 4.0) * s, (6.0 - 12.0 * t) * q, (6.0 * t - 2.0) * s];
         (node, [values, first, second])
     }
 
@@ -218,9 +216,7 @@ impl Table {
         // reaction, and it is small.
         let swing = axial(blend(&first, 6, &w[0]), side) * speed;
         point.steered_turning = point.axis.cross(&swing);
-        for (i, element) in
-            point.steered_elements.iter_mut().enumerate().take((self.width - VECTORS) / 2)
-        {
+        for (i, element) in point.steered_elements.iter_mut().enumerate().take((self.width - VECTORS) / 2) {
             *element = length(&first, i, &w[0]) * speed;
         }
     }
