@@ -71,5 +71,7 @@ fn row_under_a_hand(bencher: Bencher, with_build: bool) {
     }
     let subject = Subject::new(&car, End::Rear).expect("an axle");
     let table = study::choose(&subject, &[], &car.choose.travels, |_, _| {}).expect("a table");
-    bencher.bench_local(|| study::quick_row(&subject, Candidate::new("moved", vec![1]), black_box(&table)));
+    bencher.bench_local(|| {
+        study::quick_row(&subject, Candidate::new("moved", vec![1]), black_box(&table), false)
+    });
 }

@@ -242,8 +242,12 @@ pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> R
     with_context(subject, candidate, columns, Depth::Full)
 }
 
-/// A row beside those of a table, without the ± of the whole car's columns: for a hand that is moving.
-pub fn quick_row(subject: &Subject<'_>, candidate: Candidate, table: &Choice) -> Row {
+/// A row beside those of a table, without the ± of the whole car's columns: for a hand that is moving. Without those
+/// columns altogether where the axle's alone are asked, which is the quickest.
+pub fn quick_row(subject: &Subject<'_>, candidate: Candidate, table: &Choice, axle_alone: bool) -> Row {
+    if axle_alone {
+        return row_of(subject, candidate, &table.columns, None, &[]);
+    }
     let moved = table.context.as_ref().and_then(|context| context.moved(subject.car()));
     match moved {
         Some(context) => {
@@ -265,7 +269,7 @@ enum Depth {
 }
 
 fn with_context(subject: &Subject<'_>, candidate: Candidate, columns: &[Column], depth: Depth) -> Row {
-    let asked = columns.iter().any(|c| matches!(c.quantity, Quantity::InStop(_) | Quantity::Built(_)));
+    let asked = columns.iter().any(|c| c.quantity.of_whole_car());
     let context = asked.then(|| Context::new(subject.car()).ok()).flatten();
     row_of(subject, candidate, columns, context.as_ref().map(|c| (c, depth)), &[])
 }
@@ -325,11 +329,7 @@ fn setup_row(
     let at_axle = order.axle.places(&parameters(&changed));
     let in_whole = own.as_ref().map_or_else(Vec::new, |c| order.whole.places(c.inputs()));
     for (value, column) in row.values.iter_mut().zip(columns) {
-        let places = if matches!(column.quantity, Quantity::InStop(_) | Quantity::Built(_)) {
-            &in_whole
-        } else {
-            &at_axle
-        };
+        let places = if column.quantity.of_whole_car() { &in_whole } else { &at_axle };
         *value = value.take().map(|estimate| estimate.moved_to(places));
     }
     row

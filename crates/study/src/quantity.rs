@@ -167,6 +167,11 @@ pub struct About {
 }
 
 impl Quantity {
+    /// Whether the whole car is needed to say it, not the axle alone.
+    pub fn of_whole_car(self) -> bool {
+        matches!(self, Self::InStop(_) | Self::Built(_))
+    }
+
     /// All that need no element.
     pub const ALL: [Self; 13] = [
         Self::AntiBraking,

@@ -145,6 +145,11 @@ async fn in_browser(driver: &WebDriver, served: &Served, table: &mut Table) -> W
     table.line("pointer move to paint, 95th percentile", share(&paint, 0.95), "ms", 33.0);
     table.line("of it the server, median", share(&server, 0.5), "ms", 3.0);
     println!("{:<52} {:8.1} ms", "of it the server, 95th percentile", share(&server, 0.95));
+    let follow = sorted(&done["follow"]);
+    if !follow.is_empty() {
+        println!("{:<52} {:8.1} ms", "the whole car's figures after a move, median", share(&follow, 0.5));
+        println!("{:<52} {:8.1} ms", "the whole car's figures, 95th percentile", share(&follow, 0.95));
+    }
     for (name, what) in [
         ("answer", "of it until the answer is here, median"),
         ("swap", "of it putting the parts in place, median"),

@@ -20,7 +20,7 @@ use project::edit::At;
 use super::App;
 use super::desk::Desk;
 use super::page::{Sheet, layout, problem};
-use super::shown::{MOST_PINS, Shown};
+use super::shown::{MOST_PINS, Share, Shown};
 use super::trial::{Move, Pin};
 use stand::Stand;
 
@@ -67,7 +67,11 @@ pub(crate) async fn parts(State(app): State<App>, RawQuery(query): RawQuery) -> 
     let Some(car) = desk.car() else { return Redirect::to("/").into_response() };
     let stand = Stand::new(car, shown, desk.choice(), kept.err());
     let quiet = stand.shown.drag.is_none();
-    let body = html! { (upper(&app, &stand, quiet)) (lower(&app, &stand, quiet)) }.into_string();
+    let body = match stand.shown.share {
+        Some(Share::Car) => html! { (table::trial_row(&stand)) (figures::part(&stand)) },
+        _ => html! { (upper(&app, &stand, quiet)) (lower(&app, &stand, quiet)) },
+    }
+    .into_string();
     let spent = format!("work;dur={:.3}", begun.elapsed().as_secs_f64() * 1e3);
     let kind = "text/html; charset=utf-8".to_string();
     let address = stand.shown.link(|_| {});

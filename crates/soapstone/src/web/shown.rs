@@ -44,6 +44,13 @@ pub(crate) enum Hold {
     Axis(usize),
 }
 
+/// Which figures are answered while a point moves: those of the axle come first, those that take the whole car follow.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Share {
+    Axle,
+    Car,
+}
+
 /// A drag that is going on.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Drag {
@@ -77,6 +84,8 @@ pub(crate) struct Shown {
     pub want: Option<String>,
     /// Set while a point is dragged; not part of a kept address.
     pub drag: Option<Drag>,
+    /// The share of the figures that is asked for in a drag; all where none is named.
+    pub share: Option<Share>,
     /// Width that a view has on the reader's screen [px]; not part of a kept address.
     pub width: Option<f64>,
     /// Parts that are scrolled out of sight while something moves; not part of a kept address.
@@ -103,6 +112,7 @@ impl Shown {
             pins: Vec::new(),
             want: None,
             drag: None,
+            share: None,
             width: None,
             unseen: Vec::new(),
         }
@@ -148,6 +158,13 @@ impl Shown {
                 "want-of" => want_of = value.into_owned(),
                 "drag" => drag = Move::parse(&value),
                 "view" => view = value.into_owned(),
+                "share" => {
+                    shown.share = match &*value {
+                        "axle" => Some(Share::Axle),
+                        "car" => Some(Share::Car),
+                        _ => None,
+                    }
+                }
                 "unseen" => shown.unseen = value.split(',').take(MOST_PARTS).map(str::to_string).collect(),
                 "width" => shown.width = Some(number(&value, 4000.0)).filter(|w| *w >= 100.0),
                 _ => {}
@@ -158,12 +175,18 @@ impl Shown {
             shown.want = Some(if whole { want } else { format!("{want_of}={want}") });
         }
         shown.drag = drag.map(|to| Drag { to, view });
+        shown.share = shown.share.filter(|_| shown.drag.is_some());
         shown
     }
 
     /// Whether the reader has a part on the screen, as far as is known.
     pub fn sees(&self, part: &str) -> bool {
         !self.unseen.iter().any(|name| name == part)
+    }
+
+    /// Whether figures are worked out now that take the whole car, or that do not.
+    pub fn answers(&self, of_whole_car: bool) -> bool {
+        self.share.is_none_or(|share| (share == Share::Car) == of_whole_car)
     }
 
     /// The query that says the same.

@@ -89,9 +89,11 @@ export class Drag {
   /** @param {string} what @param {Seen} seen @param {number[]} to [mm] */
   #show(what, seen, to) {
     const metres = to.map((v) => (v / 1000).toFixed(6)).join(",");
-    // Of the table only the row on trial moves, once it is there.
-    const still = document.getElementById("part-trial-row") ? ["rows"] : [];
-    return this.parts.show(withFields({ drag: `${what}@${metres}`, view: seen.view, unseen: this.parts.unseen(still) }));
+    // Of the table only the row on trial moves, once it is there: the axle's figures at once, the whole car's behind them.
+    const there = document.getElementById("part-trial-row") !== null;
+    const unseen = this.parts.unseen(there ? ["rows"] : []);
+    const share = there ? "axle" : null;
+    return this.parts.show(withFields({ drag: `${what}@${metres}`, view: seen.view, unseen, share }));
   }
 
   /** Lets go without moving anything. */

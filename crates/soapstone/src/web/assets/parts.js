@@ -4,10 +4,21 @@ import { query, say } from "./address.js";
 import { follow } from "./follow.js";
 import { putSheet } from "./rows.js";
 
+/** A hand that is still for so long has paused [ms]. */
+const PAUSE = 40;
+/** Figures that follow are at most so late [ms]. */
+const LATEST = 200;
+
 export class Parts {
   /** @type {URLSearchParams | null} */
   #next = null;
   #busy = false;
+  /** @type {URLSearchParams | null} The latest wish for the figures that follow. */
+  #later = null;
+  /** Since when some are due [ms], and whether they are under way. */
+  #due = 0;
+  #following = false;
+  #pause = 0;
   /** @type {{ address: string, push: boolean } | null} The visit that is under way. */
   #going = null;
   /** Whether something is being dragged: news of the car wait. */
@@ -34,6 +45,7 @@ export class Parts {
         const html = await answer.text();
         this.swap(html);
         document.dispatchEvent(new CustomEvent("soapstone-shown"));
+        if (document.querySelector("[data-late]")) this.#wait(now);
         // One swap a frame; by then the pointer's latest place is known.
         if (this.#next) await new Promise((done) => requestAnimationFrame(done));
       }
@@ -44,9 +56,48 @@ export class Parts {
     }
   }
 
+  /**
+   * Has the figures that an answer left for later follow as soon as the hand pauses, and now and then while it does not.
+   * @param {URLSearchParams} wish
+   */
+  #wait(wish) {
+    const now = performance.now();
+    if (!this.#later) this.#due = now;
+    if (now - this.#due > 2 * LATEST) document.body.dataset.behind = "";
+    this.#later = new URLSearchParams(wish);
+    this.#later.set("share", "car");
+    clearTimeout(this.#pause);
+    const left = Math.max(0, Math.min(PAUSE, this.#due + LATEST - now));
+    this.#pause = setTimeout(() => void this.#follow(), left);
+  }
+
+  /** Fetches those figures. While they come, answers go on. */
+  async #follow() {
+    if (this.#following) return;
+    this.#following = true;
+    try {
+      while (this.#later) {
+        const now = this.#later;
+        this.#later = null;
+        const answer = await fetch(`/place/parts?${now}`);
+        const html = await answer.text();
+        if (!answer.ok) continue;
+        delete document.body.dataset.behind;
+        this.swap(html);
+        document.dispatchEvent(new CustomEvent("soapstone-followed"));
+      }
+    } catch {
+      // The next answer says it if the program is gone.
+    } finally {
+      this.#following = false;
+    }
+  }
+
   /** Resolves when nothing is under way. */
   async settled() {
-    while (this.#busy) await new Promise((done) => setTimeout(done, 5));
+    clearTimeout(this.#pause);
+    this.#later = null;
+    while (this.#busy || this.#following) await new Promise((done) => setTimeout(done, 5));
   }
 
   /** Width that a view has on this screen. */

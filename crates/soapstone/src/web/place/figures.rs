@@ -20,7 +20,9 @@ pub(crate) fn part(stand: &Stand<'_>) -> Markup {
                 h2 { (row.candidate.name) @if stand.row.is_some() { span.small { " (change from as drawn)" } } }
                 dl {
                     @for (i, column) in rows.columns.iter().enumerate() {
-                        @if let Some(Some(value)) = row.values.get(i) {
+                        // One box a column, so that each follows its own: the other share's stays until that comes.
+                        @if !stand.shown.answers(column.quantity.of_whole_car()) { div data-late {} }
+                        @else if let Some(Some(value)) = row.values.get(i) {
                             @let figure = figure(value, column.quantity, units);
                             div {
                                 dt { (column_name(*column, end.into(), units)) " " span.unit { (column.quantity.scale().unit(units)) } }
@@ -40,7 +42,7 @@ pub(crate) fn part(stand: &Stand<'_>) -> Markup {
                                     }
                                 }
                             }
-                        }
+                        } @else { div hidden {} }
                     }
                 }
             }

@@ -8,7 +8,7 @@ use suspension::{AxleMover, Mover, diagnose};
 
 use super::hold;
 use crate::web::desk::Kept;
-use crate::web::shown::Shown;
+use crate::web::shown::{Share, Shown};
 use crate::web::trial::{Move, Pin, Trial};
 
 /// The car as the page has it.
@@ -62,6 +62,9 @@ impl<'a> Stand<'a> {
         let car = shown.trial.apply(base, end);
         let holes = shown.trial.holes(&car, end);
         let mut remarks = Vec::new();
+        if shown.share == Some(Share::Car) {
+            return Self::of_rows(base, shown, car, holes, choice);
+        }
         let scene = match standing(&car, end, &holes, &shown) {
             Ok(standing) => {
                 remarks.extend(standing.stopped.clone());
@@ -105,6 +108,27 @@ impl<'a> Stand<'a> {
         stand
     }
 
+    /// Without drawings: of the row on trial, those figures that take the whole car.
+    fn of_rows(base: &'a Car, shown: Shown, car: Car, holes: Vec<usize>, choice: Option<&'a Kept>) -> Self {
+        let mut stand = Self {
+            base,
+            shown,
+            car,
+            holes,
+            choice,
+            wrong: None,
+            row: None,
+            asks: None,
+            pinned: Vec::new(),
+            scene: None,
+            pinned_scenes: Vec::new(),
+            ghost: None,
+            remarks: Vec::new(),
+        };
+        stand.work_out_trial();
+        stand
+    }
+
     /// The axle on trial; the parser of the address makes sure that it is there.
     pub fn axle(&self) -> Option<&Axle> {
         self.car.axle(self.shown.axle)
@@ -125,17 +149,29 @@ impl<'a> Stand<'a> {
         name_of(self.base, self.shown.axle, &self.shown.trial)
     }
 
+    fn work_out_trial(&mut self) {
+        let Some(rows) = self.choice else { return };
+        if self.shown.trial.is_empty() || self.in_use().is_some() {
+            return;
+        }
+        let end = self.shown.axle;
+        let depth = match (&self.shown.drag, self.shown.share) {
+            (None, _) => Depth::Full,
+            (Some(_), Some(Share::Axle)) => Depth::Axle,
+            (Some(_), _) => Depth::Quick,
+        };
+        self.row = row_of(&self.car, end, &self.holes, self.trial_name(), rows, depth);
+        if depth == Depth::Full {
+            // Of this row nothing but what it asks of the links is shown.
+            let (car, holes) = self.shown.trial.as_holes(self.base, end);
+            self.asks = row_of(&car, end, &holes, self.trial_name(), rows, Depth::Axle);
+        }
+    }
+
     fn work_out_rows(&mut self) {
+        self.work_out_trial();
         let Some(rows) = self.choice else { return };
         let end = self.shown.axle;
-        if !self.shown.trial.is_empty() && self.in_use().is_none() {
-            let moving = self.shown.drag.is_some();
-            self.row = row_of(&self.car, end, &self.holes, self.trial_name(), rows, moving);
-            if self.shown.drag.is_none() {
-                let (car, holes) = self.shown.trial.as_holes(self.base, end);
-                self.asks = row_of(&car, end, &holes, self.trial_name(), rows, true);
-            }
-        }
         let pins: Vec<Pin> = self.shown.pins.clone();
         self.pinned = pins
             .into_iter()
@@ -143,21 +179,29 @@ impl<'a> Stand<'a> {
                 rows.memory.rows.of(pin.to_string(), || {
                     let car = pin.trial.apply(self.base, end);
                     let holes = pin.trial.holes(&car, end);
-                    row_of(&car, end, &holes, pin.name.clone(), rows, false)
+                    row_of(&car, end, &holes, pin.name.clone(), rows, Depth::Full)
                 })
             })
             .collect();
     }
 }
 
-/// A row; `quick` leaves out the ± of the whole car's figures, which takes many equilibria.
-fn row_of(car: &Car, end: End, holes: &[usize], name: String, rows: &Choice, quick: bool) -> Option<Row> {
+/// How much of a row is worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Depth {
+    Full,
+    /// Without the ± of the whole car's figures, which takes many equilibria.
+    Quick,
+    /// Without those figures.
+    Axle,
+}
+
+fn row_of(car: &Car, end: End, holes: &[usize], name: String, rows: &Choice, depth: Depth) -> Option<Row> {
     let subject = Subject::new(car, end).ok()?;
     let candidate = Candidate::new(name, holes.to_vec());
-    Some(if quick {
-        study::quick_row(&subject, candidate, rows)
-    } else {
-        study::row(&subject, candidate, &rows.columns)
+    Some(match depth {
+        Depth::Full => study::row(&subject, candidate, &rows.columns),
+        Depth::Quick | Depth::Axle => study::quick_row(&subject, candidate, rows, depth == Depth::Axle),
     })
 }
 

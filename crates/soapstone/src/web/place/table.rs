@@ -109,13 +109,14 @@ fn row_markup<'f>(
         tr.in-use[used].trial[trial].out[line.row.ruled_out] id=[trial.then_some("part-trial-row")] {
             th scope="row" { (row_head(stand, line, used)) }
             @for (i, (value, column)) in line.row.values.iter().zip(columns).enumerate() {
-                td {
+                // What the other share of an answer says stays until that comes.
+                @if trial && !stand.shown.answers(column.quantity.of_whole_car()) { td data-late {} } @else { td {
                     (cell(stand, value.is_some(), figure(i), *column, line))
                     @if line.row.outside.get(i) == Some(&true) { abbr.outside title="past what the model can say: see the notes" { "*" } }
                     @if trial {
                         (change(value.as_ref(), drawn(i), figure(i), column.quantity, &stand.base.units))
                     }
-                }
+                } }
             }
         }
     }
