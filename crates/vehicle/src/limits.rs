@@ -50,6 +50,9 @@ pub use surface::{Limits, Surface};
 /// remembered).
 pub const ROLLING: f64 = 0.015;
 
+/// Greatest change of ride height that is taken for one [m] (own).
+const HIGHEST: f64 = 0.2;
+
 /// A car whose limits are looked for.
 #[derive(Clone, Debug)]
 pub struct LimitCar<'c> {
@@ -69,6 +72,8 @@ pub struct LimitCar<'c> {
     pub spin_inertia: [f64; 2],
     /// What the driver keeps in hand under braking; `None` for the car's own limit.
     pub driver: Option<Driver>,
+    /// How much higher than at ride height the body stands at rest, front and rear [m].
+    pub ride: [f64; 2],
 }
 
 /// Why limits cannot be found.
@@ -103,6 +108,9 @@ impl LimitCar<'_> {
         }
         if let Some(driver) = &self.driver {
             driver.check()?;
+        }
+        for rise in self.ride {
+            within("change of ride height", rise, -HIGHEST, HIGHEST)?;
         }
         Ok(())
     }

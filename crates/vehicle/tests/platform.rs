@@ -50,6 +50,36 @@ fn at_rest_it_stands_at_ride_height() {
     });
 }
 
+/// Perches turned for another ride height: the body stands there, its air follows, and gently loaded it does what a body
+/// drawn there would (invariants, own).
+#[test]
+fn turned_perches_set_the_ride_height() {
+    with_demos(|corners| {
+        let car = car(corners);
+        let mut platform = Platform::new(car.clone()).expect("a car");
+        let rest = platform.solve(&Demand::default()).expect("rest");
+        let stands = corners.each_ref().map(|c| Mover::new(c).at(0.0, 0.0).expect("ride height").contact.x);
+        for rise in [[0.012, -0.015], [-0.02, -0.02], [0.0, 0.01]] {
+            platform.set_ride(rise).expect("a ride height");
+            let state = platform.solve(&Demand::default()).expect("rest");
+            for i in 0..2 {
+                near(state.attitude.rise_at(stands[i]), rise[i], 2e-5, "rise");
+                near(state.wheels[2 * i].travel, -rise[i], 1e-3, "travel");
+                near(
+                    state.wheels[2 * i].load,
+                    rest.wheels[2 * i].load,
+                    0.01 * rest.wheels[2 * i].load,
+                    "load",
+                );
+            }
+        }
+        platform.set_ride([0.0; 2]).expect("ride height");
+        let back = platform.solve(&Demand::default()).expect("rest");
+        assert!((0..4).all(|i| (back.wheels[i].load - rest.wheels[i].load).abs() < 1e-3));
+        assert!(matches!(platform.set_ride([0.9, 0.0]), Err(PlatformError::Unreachable { .. })));
+    });
+}
+
 /// D. C. Barton and J. D. Fieldhouse, Automotive Chassis Engineering (2018), eq. 3.63 and the definition of the
 /// anti-features: the links carry their share of `m a h / L`, the springs the rest (formula from memory of T. D.
 /// Gillespie, ch. 7, and read in Barton).

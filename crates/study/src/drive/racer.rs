@@ -28,6 +28,8 @@ pub(crate) struct Racer {
     pub driver: Option<Driver>,
     /// Front share of braking in place of what the brake parts give.
     pub share: Option<f64>,
+    /// How much higher the body stands than the file has it, front and rear [m].
+    pub ride: [f64; 2],
 }
 
 impl Racer {
@@ -56,7 +58,7 @@ impl Racer {
             yaw_damping: hand.yaw_damping.value.clamp(0.0, 0.95),
         });
         let rolling = gears.rolling.value.clamp(0.0, 0.2);
-        Ok(Self { whole, power, tyres, rolling, driver, share: None })
+        Ok(Self { whole, power, tyres, rolling, driver, share: None, ride: [0.0; 2] })
     }
 
     fn limit_car(&self) -> Result<LimitCar<'_>, Lack> {
@@ -74,6 +76,7 @@ impl Racer {
             yaw_inertia: self.whole.loads.yaw.unwrap_or(0.0),
             spin_inertia: [AxleEnd::Front, AxleEnd::Rear].map(|end| self.whole.spin_inertia(end)),
             driver: self.driver,
+            ride: self.ride,
         })
     }
 

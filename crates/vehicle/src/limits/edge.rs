@@ -67,6 +67,9 @@ impl<'c> Edge<'c> {
     pub fn new(car: LimitCar<'c>, fastest: f64, detail: Detail, cores: usize) -> Result<Self, LimitError> {
         car.check()?;
         let mut platform = Platform::new(car.car.clone())?;
+        if car.ride != [0.0; 2] {
+            platform.set_ride(car.ride)?;
+        }
         let weight = platform.weight();
         let mass = weight / GRAVITY;
         let rest = platform.solve(&crate::platform::Demand::default())?.wheels.map(|w| w.load);
@@ -74,7 +77,7 @@ impl<'c> Edge<'c> {
         let wheelbase = front - rear;
         let share_rear = (rest[2] + rest[3]) / weight;
         let air = |v: f64| {
-            let forces = car.car.air.map_or_else(Default::default, |air| air.forces(v, [0.0; 2]));
+            let forces = car.car.air.map_or_else(Default::default, |air| air.forces(v, car.ride));
             (forces.front + forces.rear).max(0.0)
         };
         let down = 1.0 + air(fastest) / weight;

@@ -182,7 +182,7 @@ impl Surface {
 fn fastest(car: &LimitCar<'_>) -> f64 {
     let Some(power) = car.power else { return crate::aero::FASTEST * 0.6 };
     let geared = power.geared_speed().min(crate::aero::FASTEST);
-    let drag = |v: f64| car.car.air.map_or(0.0, |air| air.forces(v, [0.0; 2]).drag);
+    let drag = |v: f64| car.car.air.map_or(0.0, |air| air.forces(v, car.ride).drag);
     let most = power.greatest();
     let mut v = geared;
     while v > 2.0 * SLOWEST && drag(v) * v > 1.2 * most {

@@ -1,9 +1,11 @@
 //! Puts the car on its wheels: loads, spring forces and tyre lengths that hold it at ride height.
 
+use nalgebra::Vector3;
+
 use super::road::Attitude;
 use super::solve::{Platform, Seven};
 use super::wheel::Wheel;
-use super::{Car, PlatformError, WHEELS};
+use super::{Car, Demand, PlatformError, WHEELS};
 use crate::GRAVITY;
 
 /// Greatest mass [kg] and rate [N/m] taken for those of a car: beyond it a balance drowns in rounding.
@@ -53,6 +55,64 @@ impl<'c> Platform<'c> {
         Ok(Self { car, wheels, weight, stands, x: Seven::zeros(), lifting: false })
     }
 }
+
+impl Platform<'_> {
+    /// Turns the spring perches so that the body stands higher at rest, by so much over each axle [m], up positive. All
+    /// else, stops as well, is counted from ride height on, as before. Where a stop holds the body at rest the perches go as
+    /// far as they would without it.
+    ///
+    /// # Errors
+    /// A wheel that cannot go there; springs that the wheel does not compress there; no balance at rest.
+    pub fn set_ride(&mut self, rise: [f64; 2]) -> Result<(), PlatformError> {
+        let mut asked = rise;
+        for _ in 0..PERCHED {
+            self.perch(asked)?;
+            let state = self.solve(&Demand::default())?;
+            // Tilted, the body leans a little more on one axle.
+            let missed: [f64; 2] = std::array::from_fn(|i| rise[i] - state.attitude.rise_at(self.stands[i]));
+            if missed.iter().all(|m| m.abs() < LEVEL) {
+                break;
+            }
+            asked = std::array::from_fn(|i| asked[i] + missed[i].clamp(-MISSED, MISSED));
+        }
+        Ok(())
+    }
+
+    /// The perches that would carry a body so much higher under the loads of ride height.
+    fn perch(&mut self, rise: [f64; 2]) -> Result<(), PlatformError> {
+        self.reset();
+        let up = Vector3::z();
+        let level = Attitude::default().road();
+        let loads = self.wheels.each_mut().map(|wheel| {
+            wheel.read(0.0);
+            wheel.contact(&level).load
+        });
+        for (i, wheel) in self.wheels.iter_mut().enumerate() {
+            let travel = -rise[i / 2];
+            if !wheel.go(travel, 0.0) {
+                return Err(PlatformError::Unreachable { wheel: WHEELS[i], travel });
+            }
+            let road = Attitude { rise: rise[i / 2], ..Attitude::default() }.road();
+            let place = wheel.at.place.centre - up * wheel.over(&road).0;
+            let carried = wheel.work(&(up * loads[i]), &place, None)
+                + (up * (-wheel.unsprung * GRAVITY)).dot(&wheel.at.place.velocity);
+            preload(wheel, carried).ok_or(PlatformError::NoSpring { axle: ["front", "rear"][i / 2] })?;
+            let shortenings: Vec<f64> =
+                wheel.springs.iter().map(|(e, ..)| wheel.shortening(*e).map_or(0.0, |s| s.0)).collect();
+            for ((_, spring, force), short) in wheel.springs.iter_mut().zip(shortenings) {
+                *force -= spring.at(short).0;
+            }
+            wheel.go(0.0, 0.0);
+            wheel.settle_in();
+        }
+        Ok(())
+    }
+}
+
+/// How often the perches are turned at most, how near is near enough [m], and the most that is corrected at once [m].
+const PERCHED: usize = 4;
+const LEVEL: f64 = 1e-6;
+const MISSED: f64 = 5e-3;
 
 /// Gives the springs the force that carries a wheel at ride height, each by its rate; `None` where none can.
 fn preload(wheel: &mut Wheel<'_>, carried: f64) -> Option<()> {

@@ -101,5 +101,6 @@ pub fn limit_car<'c>(corners: &'c [Corner<f64>; 2], tyre: &'c Tyre, power: &'c P
         yaw_inertia: 1500.0,
         spin_inertia: [1.1; 2],
         driver: None,
+        ride: [0.0; 2],
     }
 }
