@@ -1,14 +1,18 @@
 //! `[engine]`, `[gearbox]`, `[in-hand]`: what drives the car and what its driver keeps in hand; `[venue.NAME]`: where it
-//! is driven.
+//! is driven; `[search]`: what may be varied.
 
 mod csv;
+mod search;
 mod venue;
 
 use std::f64::consts::PI;
 
 use units::Dimension;
 
-use crate::model::{Car, EngineReading, GearboxReading, InHandReading, PathReading, Value, VenueReading};
+use crate::model::{
+    AirPart, Car, EngineReading, GearboxReading, InHandReading, PathReading, SearchReading, Value,
+    VenueReading,
+};
 use crate::reader::Section;
 
 pub use csv::centre_rows;
@@ -43,14 +47,18 @@ pub(crate) struct Drive {
     pub gearbox: Option<GearboxReading>,
     pub in_hand: Option<InHandReading>,
     pub venues: Vec<VenueReading>,
+    pub search: Option<SearchReading>,
 }
 
-pub(crate) fn read(root: &Section<'_>) -> Drive {
+/// `parts` are those of the air, `bars` whether the front and the rear axle have one.
+pub(crate) fn read(root: &Section<'_>, parts: &[AirPart], bars: [bool; 2]) -> Drive {
+    let venues = venue::read(root);
     Drive {
         engine: root.section("engine").and_then(engine),
         gearbox: root.section("gearbox").and_then(gearbox),
         in_hand: root.section("in-hand").map(in_hand),
-        venues: venue::read(root),
+        search: root.section("search").map(|section| search::read(section, &venues, parts, bars)),
+        venues,
     }
 }
 

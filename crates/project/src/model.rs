@@ -29,7 +29,7 @@ pub use build::{
 pub use chassis::{AirReading, AirRow, BarArms, BarReading, BumpStop, DamperReading, SpringReading};
 pub use drive::{
     AirPart, CentreRow, EngineReading, GateReading, GearboxReading, InHandReading, PathReading, PieceReading,
-    PieceShape, VenueReading,
+    PieceShape, SearchReading, VenueReading,
 };
 pub use jig::{Allowed, JigDatum, JigReading};
 pub use tyre::{AsEntered, SimpleReading, TyreModel, TyreReading};
@@ -148,6 +148,8 @@ pub struct Car {
     pub in_hand: Option<InHandReading>,
     /// Where the car is driven.
     pub venues: Vec<VenueReading>,
+    /// What may be varied when the best setting is looked for.
+    pub search: Option<SearchReading>,
 }
 
 /// One axle: its left corner at ride height, and what may be changed on it.

@@ -4,7 +4,7 @@
 use crate::suggest;
 
 /// Tables and their keys; `AXLE` stands for `front` or `rear`.
-const HOMES: [(&str, &[&str]); 50] = [
+const HOMES: [(&str, &[&str]); 51] = [
     ("car", &["name", "driven", "wheelbase", "cg-height"]),
     ("units", &["length", "mass", "force", "angle"]),
     ("survey", &["accuracy"]),
@@ -147,6 +147,20 @@ const HOMES: [(&str, &[&str]); 50] = [
     ),
     ("venue.NAME.pieces", &["straight", "left", "right", "angle", "easing", "grade", "bank", "width"]),
     ("venue.NAME.gates", &["towards", "room"]),
+    (
+        "search",
+        &[
+            "venues",
+            "welded",
+            "holes",
+            "brake-front",
+            "front-bar",
+            "rear-bar",
+            "front-ride",
+            "rear-ride",
+            "without",
+        ],
+    ),
     ("driver", &["mass"]),
     ("fuel", &["share"]),
 ];

@@ -10,6 +10,7 @@ mod course;
 mod picture;
 mod racer;
 mod sample;
+mod search;
 mod texts;
 mod variant;
 mod worth;
@@ -27,6 +28,7 @@ use course::Venue;
 use variant::{Driven, Variant, samples};
 
 pub use sample::cores;
+pub use search::{Search, Setting, Tried, Way};
 
 /// How much is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

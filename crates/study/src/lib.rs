@@ -41,7 +41,7 @@ pub use card::{Card, Item, Set, Step, Work, card, cards, steps};
 pub use check::check;
 pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, columns, quick_row, row};
 pub use curve::{CHARTED, Curve, chart_places, chart_travel, charted, curves, sweep_rack};
-pub use drive::{Draws, cores, drive, drive_with};
+pub use drive::{Draws, Search, Setting, Tried, Way, cores, drive, drive_with};
 pub use estimate::Estimate;
 pub use explain::{Term, Worked, explain};
 pub use facts::{Facts, Figures};

@@ -48,6 +48,31 @@ pub struct InHandReading {
     pub span: Range<usize>,
 }
 
+/// `[search]`: what may be varied when the best setting is looked for. A range that is not given is not varied.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SearchReading {
+    /// Venues that count; all where empty.
+    pub venues: Vec<String>,
+    /// What is the same at every venue: names of the keys below, and of air parts.
+    pub welded: Vec<String>,
+    /// Whether over the candidate holes.
+    pub holes: bool,
+    /// Front share of the braking force \[-\].
+    pub brake_front: Option<(f64, f64)>,
+    /// Rate of the front bar over the file's \[-\].
+    pub front_bar: Option<(f64, f64)>,
+    /// Rate of the rear bar over the file's \[-\].
+    pub rear_bar: Option<(f64, f64)>,
+    /// Height of the body at the front axle against the file's \[m\].
+    pub front_ride: Option<(f64, f64)>,
+    /// Height of the body at the rear axle against the file's \[m\].
+    pub rear_ride: Option<(f64, f64)>,
+    /// Air parts that may be taken off.
+    pub without: Vec<String>,
+    /// Place in the file.
+    pub span: Range<usize>,
+}
+
 /// `[aero.part.NAME]`: what a wing, a flat floor, a diffuser adds to the areas.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AirPart {

@@ -82,6 +82,33 @@ pub(super) const WORTH: About = About {
     does_not: "It knows no money and no rules of a class; a change far larger than this one is not worth its multiple",
 };
 
+pub(super) const SETTING: About = About {
+    title: "setting",
+    definition: "what is set in this column",
+    formula: "found by the search",
+    source: "own; samples evenly spread, then along one axis after the other",
+    does: "It says what to drill, weld or set",
+    does_not: "The best of a model is not exact to its last digit: near it the time hardly changes",
+};
+
+pub(super) const AGAINST_FILE: About = About {
+    title: "against the file",
+    definition: "time of this set less that of the car as the file has it; below zero is quicker",
+    formula: "t - t(file), in every sample of what is uncertain",
+    source: "common random numbers: what both share cancels in every sample; JCGM 101:2008 (remembered)",
+    does: "It is a difference when it is more than twice its ±",
+    does_not: "What no model here knows (heat, wear, nerve) is in neither the number nor its ±",
+};
+
+pub(super) const ON_FRONT: About = About {
+    title: "on the front in",
+    definition: "share of the samples of what is uncertain in which no other column beats this one on every venue",
+    formula: "count / samples",
+    source: "own",
+    does: "It says how sure it is that this set is worth having",
+    does_not: "It knows only the sets beside it",
+};
+
 pub(super) fn notes(car: &Car, draws: Draws) -> Vec<String> {
     let mut notes = vec![
         "At every place the car is in the balance that it would have if it stayed there: springs, air at the attitude, tyres by \

@@ -3,6 +3,11 @@
 //! A mass `m` at `r` that moves by `t` per travel gives the body's equations `m J'(1 - t t'/t.t) J` with `J = [1, -[r]x]`:
 //! along its own way the body does not carry it. So the matrix of ten is solved as one of six (Schur complement).
 
+#![allow(
+    clippy::needless_range_loop,
+    reason = "rows and columns by their numbers, as the formulas have them"
+)]
+
 use nalgebra::Vector3;
 
 /// Six by six; the lower half is used.

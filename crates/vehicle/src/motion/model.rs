@@ -107,9 +107,6 @@ pub(super) struct WheelLook {
     pub rolling: f64,
     /// Velocity along the heading and of the contact point across it [m/s].
     pub speed: [f64; 2],
-    /// Moment of the road about the wheel's axis [Nm].
-    pub about: f64,
-    pub spring: f64,
 }
 
 /// Everything at one state.
@@ -121,7 +118,6 @@ pub(super) struct Look {
     pub speed: [f64; 2],
     pub acceleration: [f64; 2],
     pub yaw_rate: f64,
-    pub air: AirForces,
     /// Kinetic energy, height, springs [J]; tyres' not.
     pub energy: f64,
 }
@@ -329,8 +325,6 @@ impl<'c, 't> Runner<'c, 't> {
                 camber: -inclination * side(i),
                 rolling,
                 speed,
-                about,
-                spring,
             };
         }
 
@@ -388,7 +382,6 @@ impl<'c, 't> Runner<'c, 't> {
             speed: [there.dot(&road.along), there.dot(&road.across)],
             acceleration: [hurry.dot(&road.along), hurry.dot(&road.across)],
             yaw_rate,
-            air,
             energy,
         }
     }
