@@ -1,4 +1,5 @@
-//! Files that leave and enter the program, from plain data: drawings as DXF and STEP, tables as XLSX and CSV.
+//! Files that leave and enter the program, from plain data: drawings as DXF and STEP, tables as XLSX and CSV,
+//! samples in columns as Parquet.
 //!
 //! It knows no cars and opens no file: everything is handed in and out as text or bytes. Drawings are in
 //! millimetres throughout, whatever a person sees, because a file for a machine carries one unit.
@@ -6,6 +7,8 @@
     not(test),
     deny(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)
 )]
+
+pub mod columns;
 
 mod drawing;
 mod dxf;
