@@ -19,6 +19,7 @@ mod new;
 mod open;
 mod output;
 mod progress;
+mod search;
 pub(crate) mod select;
 mod stage;
 mod sweep;
@@ -120,6 +121,8 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Stop(a)) => stage::run(Which::Stop, &a),
         Some(Command::Balance(a)) => stage::run(Which::Balance, &a),
         Some(Command::Drive(a)) => drive::run(&a),
+        Some(Command::Search(a)) => search::run(&a),
+        Some(Command::Merge(a)) => search::merge(&a),
         Some(Command::Build(a)) => build::run(&a),
         Some(Command::Book(a)) => book::run(&a),
         Some(Command::Holes(a)) => holes::run(&a),

@@ -8,6 +8,7 @@ mod jig;
 mod name;
 mod points;
 mod results;
+pub(crate) mod samples;
 mod skeleton;
 mod table;
 mod template;

@@ -12,13 +12,15 @@ pub(crate) enum Which {
     Balance,
     /// What a choice is worth where it is driven.
     Drive,
+    /// The best settings over the venues.
+    Search,
 }
 
 /// What ± means.
 pub(crate) const PLUS_MINUS: &str = "± is one standard uncertainty.";
 
 impl Which {
-    /// All.
+    /// Those that are worked out while one waits.
     pub(crate) const ALL: [Self; 3] = [Self::Stop, Self::Balance, Self::Drive];
 
     /// Name in addresses, commands and JSON.
@@ -27,6 +29,7 @@ impl Which {
             Self::Stop => "stop",
             Self::Balance => "balance",
             Self::Drive => "drive",
+            Self::Search => "search",
         }
     }
 
@@ -36,6 +39,7 @@ impl Which {
             Self::Stop => "Stop",
             Self::Balance => "Balance",
             Self::Drive => "Drive",
+            Self::Search => "Search",
         }
     }
 
@@ -45,6 +49,7 @@ impl Which {
             Self::Stop => "soapstone.stop/1",
             Self::Balance => "soapstone.balance/1",
             Self::Drive => "soapstone.drive/1",
+            Self::Search => "soapstone.search/1",
         }
     }
 
@@ -57,7 +62,7 @@ impl Which {
             Self::Balance => {
                 "Planning figures, not an approval: a car is proved step by step, on an empty place, away from people."
             }
-            Self::Drive => {
+            Self::Drive | Self::Search => {
                 "Planning figures, not an approval and no promise of a time: a car is brought to its limit step by step, \
                  where that is allowed, by a driver who is used to it."
             }
@@ -70,6 +75,7 @@ impl Which {
             Self::Stop => study::stop(car, holes),
             Self::Balance => study::balance(car, holes),
             Self::Drive => drawn(car, holes, study::Draws { choices: 8, changes: 3 }),
+            Self::Search => searched(car),
         }
     }
 
@@ -79,6 +85,16 @@ impl Which {
             Self::Drive => drawn(car, holes, study::Draws { choices: 0, changes: 0 }),
             other => other.work(car, holes),
         }
+    }
+}
+
+/// A search as long as a page may take.
+fn searched(car: &Car) -> Stage {
+    let stop = std::sync::atomic::AtomicBool::new(false);
+    let way = study::Way { cores: study::cores(), stop: &stop, progress: &|_, _| {} };
+    match study::Search::new(car, way.cores) {
+        Ok(search) => search.stage(&search.samples(0..200, &way), 4, &way),
+        Err(lack) => Stage { lacks: vec![lack], ..Stage::default() },
     }
 }
 

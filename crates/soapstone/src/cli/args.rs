@@ -32,6 +32,10 @@ pub(crate) enum Command {
     Balance(StageArgs),
     /// Laps of every choice on every venue, against each other, and what a change of the car is worth
     Drive(DriveArgs),
+    /// The best settings over the venues: holes, bars, bias, ride heights, air parts; the trade-off between venues
+    Search(SearchArgs),
+    /// Put the parts of a search together that were worked out apart
+    Merge(MergeArgs),
     /// Will it hold: loads of links and pickups, margins, the frame, lightest sizes, the cut list
     Build(BuildArgs),
     /// The book of a car as one PDF: choice table, drawings, stages, templates, survey, worked numbers
@@ -116,6 +120,52 @@ pub(crate) struct DriveArgs {
     /// Cores to use; all if left out
     #[arg(long, value_name = "COUNT")]
     pub cores: Option<usize>,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct SearchArgs {
+    /// Car file with all that Drive needs; the whole demo car if left out
+    pub car: Option<PathBuf>,
+    /// Settings that are tried before the best are polished
+    #[arg(long, value_name = "COUNT", default_value_t = 400)]
+    pub count: u64,
+    /// Draws of what is uncertain, for the ± of what was found; 0 for none
+    #[arg(long, value_name = "COUNT", default_value_t = 8)]
+    pub draws: usize,
+    /// Only the settings of these numbers, FROM..TO, as one part of a study: they are written, and that is all
+    #[arg(long, value_name = "RANGE", conflicts_with_all = ["from", "json", "csv"])]
+    pub range: Option<String>,
+    /// Writes the settings and their times in columns (Parquet)
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Takes settings and times from such files in place of trying them
+    #[arg(long, value_name = "FILE", num_args = 1.., conflicts_with = "out")]
+    pub from: Vec<PathBuf>,
+    /// Writes over a file that is there
+    #[arg(long)]
+    pub force: bool,
+    /// Cores to use; all if left out
+    #[arg(long, value_name = "COUNT")]
+    pub cores: Option<usize>,
+    /// One JSON object, SI
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// Comma-separated values
+    #[arg(long)]
+    pub csv: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct MergeArgs {
+    /// Parts that `search --range` wrote
+    #[arg(required = true)]
+    pub parts: Vec<PathBuf>,
+    /// Where the whole is written
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
+    /// Writes over a file that is there
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// Which places to use, for commands that look at one position.

@@ -44,5 +44,5 @@ pub(crate) fn run(args: &DriveArgs) -> Result<(), Failure> {
         },
     );
     drop(progress);
-    stage::show(Which::Drive, &args.stage, car, &place, &found)
+    stage::show(Which::Drive, (args.stage.json, args.stage.csv), car, &place, &found)
 }

@@ -6,7 +6,6 @@ use study::{Group, Stage, Subject};
 use super::args::{PlaceArgs, StageArgs};
 use super::output::{ACCENT, HEADING, styled};
 use super::{Failure, load, output, select, table};
-use crate::json;
 use crate::stage::{self, Which};
 
 /// Runs `soapstone stop` or `soapstone balance`.
@@ -15,20 +14,20 @@ pub(crate) fn run(which: Which, args: &StageArgs) -> Result<(), Failure> {
     let (place, holes) = holes(&car, &args.place)?;
     let car = select::set_up(&car, &args.place)?;
     let stage = which.work(car, &holes);
-    show(which, args, car, &place, &stage)
+    show(which, (args.json, args.csv), car, &place, &stage)
 }
 
-/// Prints a stage as the arguments want it.
+/// Prints a stage: as JSON, as comma-separated values, or for people.
 pub(crate) fn show(
     which: Which,
-    args: &StageArgs,
+    (json, csv): (bool, bool),
     car: &Car,
     place: &str,
     stage: &Stage,
 ) -> Result<(), Failure> {
-    if args.json {
-        output::json(&json::stage(which, car, place, stage))
-    } else if args.csv {
+    if json {
+        output::json(&crate::json::stage(which, car, place, stage))
+    } else if csv {
         output::csv(&records(car, stage))
     } else {
         output::text(&text(which, car, place, stage))
@@ -83,16 +82,26 @@ fn text(which: Which, car: &Car, place: &str, stage: &Stage) -> String {
     out
 }
 
+/// Columns up to which a table is never broken.
+const NARROW: usize = 3;
+
 fn block(car: &Car, group: &Group) -> String {
     let mut headings = vec![vec![String::new()]];
     headings.extend(group.columns.iter().map(|name| vec![name.clone()]));
-    headings.push(vec![String::new()]);
+    // A table that may be broken has its units beside the names, which stand before every piece.
+    let apart = group.columns.len() <= NARROW;
+    if apart {
+        headings.push(vec![String::new()]);
+    }
     let mut marks: Vec<&str> = Vec::new();
     let rows: Vec<Vec<String>> = group
         .rows
         .iter()
         .map(|row| {
-            let mut line = vec![row.title().to_string()];
+            let unit = row.scale.unit(&car.units);
+            let named = !apart && !unit.is_empty() && row.cells.iter().any(|c| c.word.is_none());
+            let mut line =
+                vec![if named { format!("{} [{unit}]", row.title()) } else { row.title().to_string() }];
             for (text, cell) in row.texts(&car.units).into_iter().zip(&row.cells) {
                 // Past the model's range: the reason stands below, its number here.
                 let mark = cell.outside.as_deref().map(|why| {
@@ -104,7 +113,9 @@ fn block(car: &Car, group: &Group) -> String {
                 });
                 line.push(text + &mark.unwrap_or_default());
             }
-            line.push(row.scale.unit(&car.units));
+            if apart {
+                line.push(unit);
+            }
             line
         })
         .collect();

@@ -63,6 +63,7 @@ impl Typing for Which {
             Self::Stop => "/stop",
             Self::Balance => "/balance",
             Self::Drive => "/drive",
+            Self::Search => "/search",
         }
     }
 

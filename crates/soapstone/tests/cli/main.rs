@@ -14,6 +14,7 @@ mod mistakes;
 mod open;
 mod paper;
 mod run;
+mod search;
 mod shell;
 mod stage;
 mod tables;

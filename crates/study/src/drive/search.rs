@@ -16,7 +16,9 @@ mod lay;
 mod polish;
 mod space;
 
+use std::collections::HashMap;
 use std::ops::Range;
+use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use project::model::Car;
@@ -56,6 +58,8 @@ pub struct Search {
     bases: Vec<(Variant, Driven)>,
     /// Venues and choices that had to be left out.
     lacks: Vec<Lack>,
+    /// Times of settings that were asked for before: polishing comes back to many.
+    known: Mutex<HashMap<Vec<u64>, Vec<f64>>>,
 }
 
 /// How a search is gone about.
@@ -97,7 +101,7 @@ impl Search {
             }
         }
         let space = Space::new(car, &bases)?;
-        Ok(Self { space, venues, bases, lacks })
+        Ok(Self { space, venues, bases, lacks, known: Mutex::default() })
     }
 
     /// What may change, by name with its unit, in the order of a setting's values.
@@ -122,7 +126,7 @@ impl Search {
         let tried = spread(count, way.cores, way.stop, |i| {
             let index = range.start + i as u64;
             let setting = self.space.sample(index, self.bases.len());
-            let times = self.times(&setting);
+            let times = self.work_out(&setting);
             (way.progress)(1 + done.fetch_add(1, Ordering::Relaxed), count);
             Tried { index, setting, times }
         });
@@ -137,8 +141,21 @@ impl Search {
         stage
     }
 
-    /// Time on each venue.
+    /// Time on each venue, kept for the next who asks.
     fn times(&self, setting: &Setting) -> Vec<f64> {
+        let key: Vec<u64> =
+            [setting.hole as u64].into_iter().chain(setting.values.iter().map(|v| v.to_bits())).collect();
+        if let Some(times) = self.known.lock().ok().and_then(|known| known.get(&key).cloned()) {
+            return times;
+        }
+        let times = self.work_out(setting);
+        if let Ok(mut known) = self.known.lock() {
+            known.insert(key, times.clone());
+        }
+        times
+    }
+
+    fn work_out(&self, setting: &Setting) -> Vec<f64> {
         let none = || vec![f64::NAN; self.venues.len()];
         let Some((base, driven)) = self.bases.get(setting.hole) else { return none() };
         let variant = self.space.variant(base, setting);

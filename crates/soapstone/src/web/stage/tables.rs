@@ -54,6 +54,8 @@ pub(super) fn groups(which: Which, survey: &Survey<'_>) -> Vec<Group> {
             bar(s, "rear.bar", "Rear bar"),
         ],
         Which::Drive => vec![engine(), gearbox(), in_hand()],
+        // Its ranges are pairs: they are written in the file.
+        Which::Search => return Vec::new(),
     };
     // Tyres of both axles in one table, unless the file has one an axle.
     let apart = ["front.tyre", "rear.tyre"].iter().any(|path| survey.typed.has(path));

@@ -123,7 +123,9 @@ fn changed(
             *slot = polish(search, slot.clone(), &aim, way);
         }
     };
-    let found = spread(weights.len(), way.cores, way.stop, |k| {
+    // With nothing welded every weight would come to the same.
+    let count = if welded.is_empty() && !search.space.hole_welded { 1 } else { weights.len() };
+    let found = spread(count, way.cores, way.stop, |k| {
         let start = polished.get(k).cloned()?;
         // What is free on each venue starts from the best that is known there with the same welded parts.
         let mut list: Vec<Timed> = (0..venues)

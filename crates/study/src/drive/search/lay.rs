@@ -42,7 +42,7 @@ pub(super) fn out(
     let units = &search.bases.first().map(|(v, _)| v.car.car().units).unwrap_or_default();
     let mut wanted: Vec<(String, Timed, Option<usize>)> =
         vec![("as in the file".into(), found.own.clone(), None)];
-    wanted.extend(found.same.iter().enumerate().map(|(i, t)| (format!("set {}", i + 1), t.clone(), None)));
+    wanted.extend(found.same.iter().map(|t| (String::new(), t.clone(), None)));
     let changed = worth_showing(search, found);
     for (i, list) in changed.iter().enumerate() {
         for (v, timed) in list.iter().enumerate() {
@@ -61,10 +61,12 @@ pub(super) fn out(
             Err(lack) => stage.lack(lack),
         }
     }
+    only_front(search, &mut list);
     draw(search, &mut list, draws, way);
     let (same, apart): (Vec<&Confirmed>, Vec<&Confirmed>) = list.iter().partition(|c| c.venue.is_none());
     let Some(own) = same.first() else { return };
     let mut words = said(search, &same, units);
+    words.extend(at_ends(search, &same));
     words.push(format!(
         "From {} settings tried and {} polished. A set is on the front where no other one beats it on every venue.",
         tried.iter().filter(|t| t.times.iter().all(|t| t.is_finite())).count(),
@@ -98,6 +100,18 @@ pub(super) fn out(
          drive it."
             .into(),
     );
+}
+
+/// Of the sets for all venues those that none beats in detail either, numbered.
+fn only_front(search: &Search, list: &mut Vec<Confirmed>) {
+    let times = |c: &Confirmed| -> Vec<f64> { (0..search.venues.len()).map(|v| c.time(v).value).collect() };
+    let sets: Vec<Vec<f64>> = list.iter().skip(1).filter(|c| c.venue.is_none()).map(times).collect();
+    let beaten = |own: &[f64]| sets.iter().any(|its| its != own && its.iter().zip(own).all(|(o, t)| o <= t));
+    let mut first = true;
+    list.retain(|c| std::mem::take(&mut first) || c.venue.is_some() || !beaten(&times(c)));
+    for (i, set) in list.iter_mut().skip(1).filter(|c| c.venue.is_none()).enumerate() {
+        set.name = format!("set {}", i + 1);
+    }
 }
 
 /// Samples of what is uncertain, alike for all.
@@ -242,7 +256,7 @@ fn by(estimate: &Estimate, units: &UnitSystem) -> String {
     let (value, doubt) = (estimate.value, estimate.uncertainty());
     let size = Estimate { value: value.abs(), contributions: vec![doubt] };
     let side = if value < 0.0 { "quicker" } else { "slower" };
-    format!("{} s {side}", shown(&size, Scale::Time, units).text())
+    format!("{} {side}", shown(&size, Scale::Time, units).text())
 }
 
 fn known(estimate: &Estimate) -> bool {
@@ -292,6 +306,27 @@ fn said(search: &Search, same: &[&Confirmed], units: &UnitSystem) -> Vec<String>
         ));
     }
     out
+}
+
+/// What every set has at the end of its range: more of it may be better still.
+fn at_ends(search: &Search, same: &[&Confirmed]) -> Option<String> {
+    let sets = same.get(1..).filter(|sets| !sets.is_empty())?;
+    let at_end = |i: usize| {
+        let axis = search.space.axes.get(i)?;
+        let near = |end: f64| {
+            let reach = 0.02 * (axis.to - axis.from);
+            sets.iter().all(|c| c.setting.values.get(i).is_some_and(|v| (v - end).abs() <= reach))
+        };
+        (axis.smooth() && (near(axis.from) || near(axis.to))).then(|| axis.label())
+    };
+    let names: Vec<String> = (0..search.space.axes.len()).filter_map(at_end).collect();
+    (!names.is_empty()).then(|| {
+        format!(
+            "Every set has these at the end of their range: {}. Where it may be wider (`[search]`), so may be the gain; where it \
+             may not, that end is what holds the car back.",
+            names.join(", ")
+        )
+    })
 }
 
 /// What changing in the paddock is worth against the one setting that is best for all venues together.
