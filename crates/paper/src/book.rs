@@ -86,6 +86,8 @@ pub fn book(
     if !car.venues.is_empty() {
         stages.push(("Drive", study::drive(car, &[])));
     }
+    // Who says nothing of dampers and tyres is not asked for them here.
+    stages.extend(Some(("Manoeuvres", study::manoeuvres(car, &[]))).filter(|named| has_data(&named)));
     for (title, stage) in stages.iter().filter(has_data) {
         let remarks = ["± is one standard uncertainty."];
         matter.flow(fonts, &stage_section(title, CAUTION, &remarks, stage, &car.units));

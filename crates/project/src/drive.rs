@@ -10,8 +10,8 @@ use std::f64::consts::PI;
 use units::Dimension;
 
 use crate::model::{
-    AirPart, Car, EngineReading, GearboxReading, InHandReading, PathReading, SearchReading, Value,
-    VenueReading,
+    AirPart, Car, EngineReading, GearboxReading, InHandReading, ManoeuvreReading, PathReading, SearchReading,
+    Value, VenueReading,
 };
 use crate::reader::Section;
 
@@ -41,6 +41,13 @@ const RATIOS: (f64, f64) = (0.2, 20.0);
 /// Most gears.
 const MOST_GEARS: usize = 12;
 
+/// Lateral accelerations and decelerations of a manoeuvre \[m/s^2\], and its circles \[m\].
+const ACROSS: (f64, f64) = (0.5, 20.0);
+const CIRCLES: (f64, f64) = (10.0, 1000.0);
+
+/// Decelerations that are driven at most.
+const MOST_BRAKES: usize = 6;
+
 /// All of it.
 pub(crate) struct Drive {
     pub engine: Option<EngineReading>,
@@ -48,6 +55,7 @@ pub(crate) struct Drive {
     pub in_hand: Option<InHandReading>,
     pub venues: Vec<VenueReading>,
     pub search: Option<SearchReading>,
+    pub manoeuvre: Option<ManoeuvreReading>,
 }
 
 /// `parts` are those of the air, `bars` whether the front and the rear axle have one.
@@ -57,6 +65,7 @@ pub(crate) fn read(root: &Section<'_>, parts: &[AirPart], bars: [bool; 2]) -> Dr
         engine: root.section("engine").and_then(engine),
         gearbox: root.section("gearbox").and_then(gearbox),
         in_hand: root.section("in-hand").map(in_hand),
+        manoeuvre: root.section("manoeuvre").map(manoeuvre),
         search: root.section("search").map(|section| search::read(section, &venues, parts, bars)),
         venues,
     }
@@ -181,6 +190,48 @@ fn gearbox(section: Section<'_>) -> Option<GearboxReading> {
     let span = section.span.clone();
     section.finish(None);
     Some(GearboxReading { ratios: ratios?, final_drive: last?, efficiency, shift, open, rolling, span })
+}
+
+fn manoeuvre(section: Section<'_>) -> ManoeuvreReading {
+    let within = |key: &str, value: Option<f64>, (least, most): (f64, f64), say: &str| {
+        let value = value?;
+        if (least..=most).contains(&value) {
+            return Some(value);
+        }
+        section.sink.error(
+            &section.span_of(key),
+            format!("`manoeuvre.{key}` is none that is driven"),
+            say.to_string(),
+        );
+        None
+    };
+    let across = |key: &str| {
+        let value = section.positive(key, Dimension::Acceleration).map(|v| v.value);
+        within(key, value, ACROSS, "lateral accelerations go from 0.05 g to 2 g")
+    };
+    let radius = |key: &str| {
+        let value = section.entry(key).and_then(|e| e.way());
+        within(key, value, CIRCLES, "circles have from 10 m to 1 km; a bare number is metres, or feet")
+    };
+    let brakes: Vec<f64> = section
+        .entry("brakes")
+        .and_then(|e| e.list(Dimension::Acceleration))
+        .into_iter()
+        .flatten()
+        .filter_map(|v| within("brakes", Some(v.value), ACROSS, "brakes from 0.05 g to 2 g"))
+        .take(MOST_BRAKES)
+        .collect();
+    let speed = section.positive("step-speed", Dimension::Speed).map(|v| v.value);
+    let found = ManoeuvreReading {
+        turn_radius: radius("turn-radius"),
+        turn_across: across("turn-acceleration"),
+        brakes,
+        step_speed: within("step-speed", speed, (5.0, 90.0), "a step is driven between 20 and 320 km/h"),
+        step_across: across("step-acceleration"),
+        circle: radius("circle"),
+    };
+    section.finish(None);
+    found
 }
 
 fn in_hand(section: Section<'_>) -> InHandReading {

@@ -28,8 +28,8 @@ pub use build::{
 };
 pub use chassis::{AirReading, AirRow, BarArms, BarReading, BumpStop, DamperReading, SpringReading};
 pub use drive::{
-    AirPart, CentreRow, EngineReading, GateReading, GearboxReading, InHandReading, PathReading, PieceReading,
-    PieceShape, SearchReading, VenueReading,
+    AirPart, CentreRow, EngineReading, GateReading, GearboxReading, InHandReading, ManoeuvreReading,
+    PathReading, PieceReading, PieceShape, SearchReading, VenueReading,
 };
 pub use jig::{Allowed, JigDatum, JigReading};
 pub use tyre::{AsEntered, SimpleReading, TyreModel, TyreReading};
@@ -148,6 +148,8 @@ pub struct Car {
     pub in_hand: Option<InHandReading>,
     /// Where the car is driven.
     pub venues: Vec<VenueReading>,
+    /// How the manoeuvres are driven.
+    pub manoeuvre: Option<ManoeuvreReading>,
     /// What may be varied when the best setting is looked for.
     pub search: Option<SearchReading>,
 }

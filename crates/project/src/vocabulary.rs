@@ -4,7 +4,7 @@
 use crate::suggest;
 
 /// Tables and their keys; `AXLE` stands for `front` or `rear`.
-const HOMES: [(&str, &[&str]); 51] = [
+const HOMES: [(&str, &[&str]); 52] = [
     ("car", &["name", "driven", "wheelbase", "cg-height"]),
     ("units", &["length", "mass", "force", "angle"]),
     ("survey", &["accuracy"]),
@@ -160,6 +160,10 @@ const HOMES: [(&str, &[&str]); 51] = [
             "rear-ride",
             "without",
         ],
+    ),
+    (
+        "manoeuvre",
+        &["turn-radius", "turn-acceleration", "brakes", "step-speed", "step-acceleration", "circle"],
     ),
     ("driver", &["mass"]),
     ("fuel", &["share"]),

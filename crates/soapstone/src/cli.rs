@@ -121,6 +121,7 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Stop(a)) => stage::run(Which::Stop, &a),
         Some(Command::Balance(a)) => stage::run(Which::Balance, &a),
         Some(Command::Drive(a)) => drive::run(&a),
+        Some(Command::Manoeuvres(a)) => drive::manoeuvres(&a),
         Some(Command::Search(a)) => search::run(&a),
         Some(Command::Merge(a)) => search::merge(&a),
         Some(Command::Build(a)) => build::run(&a),

@@ -12,6 +12,8 @@ pub(crate) enum Which {
     Balance,
     /// What a choice is worth where it is driven.
     Drive,
+    /// The open standards' manoeuvres.
+    Manoeuvres,
     /// The best settings over the venues.
     Search,
 }
@@ -21,7 +23,7 @@ pub(crate) const PLUS_MINUS: &str = "± is one standard uncertainty.";
 
 impl Which {
     /// Those that are worked out while one waits.
-    pub(crate) const ALL: [Self; 3] = [Self::Stop, Self::Balance, Self::Drive];
+    pub(crate) const ALL: [Self; 4] = [Self::Stop, Self::Balance, Self::Drive, Self::Manoeuvres];
 
     /// Name in addresses, commands and JSON.
     pub(crate) fn name(self) -> &'static str {
@@ -29,6 +31,7 @@ impl Which {
             Self::Stop => "stop",
             Self::Balance => "balance",
             Self::Drive => "drive",
+            Self::Manoeuvres => "manoeuvres",
             Self::Search => "search",
         }
     }
@@ -39,6 +42,7 @@ impl Which {
             Self::Stop => "Stop",
             Self::Balance => "Balance",
             Self::Drive => "Drive",
+            Self::Manoeuvres => "Manoeuvres",
             Self::Search => "Search",
         }
     }
@@ -49,6 +53,7 @@ impl Which {
             Self::Stop => "soapstone.stop/1",
             Self::Balance => "soapstone.balance/1",
             Self::Drive => "soapstone.drive/1",
+            Self::Manoeuvres => "soapstone.manoeuvres/1",
             Self::Search => "soapstone.search/1",
         }
     }
@@ -61,6 +66,10 @@ impl Which {
             }
             Self::Balance => {
                 "Planning figures, not an approval: a car is proved step by step, on an empty place, away from people."
+            }
+            Self::Manoeuvres => {
+                "Planning figures, not an approval: what is computed is no leave to try it. Such manoeuvres are driven on a \
+                 closed place with room to spin, step by step, by a driver who is used to it, with help standing by."
             }
             Self::Drive | Self::Search => {
                 "Planning figures, not an approval and no promise of a time: a car is brought to its limit step by step, \
@@ -75,6 +84,7 @@ impl Which {
             Self::Stop => study::stop(car, holes),
             Self::Balance => study::balance(car, holes),
             Self::Drive => drawn(car, holes, study::Draws { choices: 8, changes: 3 }),
+            Self::Manoeuvres => confirmed(car, holes, 3),
             Self::Search => searched(car),
         }
     }
@@ -83,9 +93,16 @@ impl Which {
     fn work_once(self, car: &Car, holes: &[(End, usize)]) -> Stage {
         match self {
             Self::Drive => drawn(car, holes, study::Draws { choices: 0, changes: 0 }),
+            Self::Manoeuvres => confirmed(car, holes, 0),
             other => other.work(car, holes),
         }
     }
+}
+
+/// Manoeuvres with so many samples.
+fn confirmed(car: &Car, holes: &[(End, usize)], draws: usize) -> Stage {
+    let stop = std::sync::atomic::AtomicBool::new(false);
+    study::manoeuvres_with(car, holes, draws, study::cores(), &stop, &|_, _| {})
 }
 
 /// A search as long as a page may take.

@@ -73,6 +73,7 @@ fn routes(app: App) -> Router {
         .route("/stop", get(stage::stop).post(stage::save_stop))
         .route("/balance", get(stage::balance).post(stage::save_balance))
         .route("/drive", get(stage::drive).post(stage::save_drive))
+        .route("/manoeuvres", get(stage::manoeuvres).post(stage::save_manoeuvres))
         .route("/build", get(build::page).post(build::save))
         .route("/paper", get(paper::page))
         .route("/paper/get/{what}", get(paper::get))

@@ -25,9 +25,12 @@ use crate::stage::Stage;
 use crate::subject::Subject;
 use crate::whole::{Lack, WholeCar};
 use course::Venue;
-use variant::{Driven, Variant, samples};
+pub(crate) use variant::Variant;
+pub(crate) use variant::estimate;
+use variant::{Driven, samples};
 
 pub use sample::cores;
+pub(crate) use sample::{deviate, spread};
 pub use search::{Search, Setting, Tried, Way};
 
 /// How much is drawn.
@@ -90,7 +93,7 @@ fn venues(car: &Car, stage: &mut Stage) -> Result<Vec<Venue>, Lack> {
 }
 
 /// The choices side by side, the one that is asked for first.
-fn choices(car: &Car, holes: &[(End, usize)]) -> Result<Vec<Variant>, Lack> {
+pub(crate) fn choices(car: &Car, holes: &[(End, usize)]) -> Result<Vec<Variant>, Lack> {
     let own = Arc::new(WholeCar::new(car)?);
     let variant = |name: String, car: Arc<WholeCar>, holes: Vec<(End, usize)>| Variant {
         name,

@@ -20,6 +20,7 @@ mod facts;
 mod fit;
 mod in_stop;
 mod jig;
+mod manoeuvres;
 mod plate;
 mod present;
 mod quantity;
@@ -50,6 +51,7 @@ pub use jig::{
     Consequence, Datum, Diagonal, Exactness, Fix, ILL_CONDITIONED, Jig, JigRole, JigRow, Limit, Need, Side,
     TAPE_IS_ENOUGH, Tape, Together, jig,
 };
+pub use manoeuvres::{manoeuvres, manoeuvres_with};
 pub use plate::PlateFrame;
 pub use present::{Shown, shown, shown_alike};
 pub use quantity::{About, Built, InStop, Quantity, Scale};

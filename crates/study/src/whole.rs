@@ -39,7 +39,7 @@ pub struct Lack {
 }
 
 impl Lack {
-    fn new(what: impl Into<String>, hint: impl Into<String>) -> Self {
+    pub(crate) fn new(what: impl Into<String>, hint: impl Into<String>) -> Self {
         Self { what: what.into(), hint: hint.into() }
     }
 }
@@ -232,26 +232,50 @@ impl Whole {
         (mass, moment / mass, height / mass)
     }
 
-    /// Pitch inertia of the sprung mass about its centre [kg m^2]: the whole car's less what the wheels have as points.
+    /// Pitch inertia of the sprung mass about its centre [kg m^2].
     pub fn sprung_pitch_inertia(&self) -> Result<f64, Lack> {
-        let whole = self.loads.pitch.ok_or_else(|| {
-            Lack::new("the pitch inertia is not known", "give the height of the centre of gravity")
+        self.sprung_about("pitch", self.loads.pitch, [true, false, true])
+    }
+
+    /// Roll, pitch and yaw inertia of the sprung mass about its centre [kg m^2].
+    pub fn sprung_inertia(&self) -> Result<[f64; 3], Lack> {
+        Ok([
+            self.sprung_about("roll", self.loads.roll, [false, true, true])?,
+            self.sprung_pitch_inertia()?,
+            self.sprung_about("yaw", self.loads.yaw, [true, true, false])?,
+        ])
+    }
+
+    /// An inertia of the whole car less what the wheels have as points and the sprung mass has by its place. `ways` are the
+    /// directions that count from the axis: along, across, up.
+    fn sprung_about(&self, name: &str, whole: Option<f64>, ways: [bool; 3]) -> Result<f64, Lack> {
+        let whole = whole.ok_or_else(|| {
+            Lack::new(format!("the {name} inertia is not known"), "give the height of the centre of gravity")
         })?;
         let origin = self.axles[0].measures.contact.x;
         let (mass, behind, height) = self.sprung();
-        let about =
-            |m: f64, x: f64, z: f64| m * ((x - self.loads.behind).powi(2) + (z - self.loads.height).powi(2));
+        let about = |m: f64, x: f64, y: f64, z: f64| {
+            let arms = [x - self.loads.behind, y, z - self.loads.height];
+            m * arms
+                .into_iter()
+                .zip(ways)
+                .map(|(arm, counts)| if counts { arm * arm } else { 0.0 })
+                .sum::<f64>()
+        };
         let wheels: f64 = self
             .axles
             .iter()
-            .map(|a| about(2.0 * a.unsprung, origin - a.measures.centre.x, a.corner.loaded_radius()))
+            .map(|a| {
+                let c = &a.measures.centre;
+                about(2.0 * a.unsprung, origin - c.x, c.y, a.corner.loaded_radius())
+            })
             .sum();
-        let left = whole - wheels - about(mass, behind, height);
+        let left = whole - wheels - about(mass, behind, 0.0, height);
         if left > 0.0 {
             Ok(left)
         } else {
             Err(Lack::new(
-                "the pitch inertia is less than that of the wheels alone",
+                format!("the {name} inertia is less than that of the wheels alone"),
                 "look at `[weigh.inertia]`",
             ))
         }

@@ -48,6 +48,23 @@ pub struct InHandReading {
     pub span: Range<usize>,
 }
 
+/// `[manoeuvre]`: how the standards' manoeuvres are driven; what is not said is theirs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ManoeuvreReading {
+    /// Radius of the braked turn \[m\].
+    pub turn_radius: Option<f64>,
+    /// Its lateral acceleration \[m/s^2\].
+    pub turn_across: Option<f64>,
+    /// Decelerations that are braked with in it \[m/s^2\].
+    pub brakes: Vec<f64>,
+    /// Speed of the step of the steering \[m/s\].
+    pub step_speed: Option<f64>,
+    /// Its lateral acceleration \[m/s^2\].
+    pub step_across: Option<f64>,
+    /// Radius of the circle on which slopes are taken \[m\].
+    pub circle: Option<f64>,
+}
+
 /// `[search]`: what may be varied when the best setting is looked for. A range that is not given is not varied.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SearchReading {

@@ -112,7 +112,7 @@ name = "x"
 "#,
         )],
         &[
-            "error 71:2 `[weather]` is not known | what may stand here: `soapstone`, `units`, `car`, `survey`, `front`, `rear`, `tyre`, `brakes`, `drive`, `setup`, `choose`, `pedal`, `aero`, `stop`, `jig`, `build`, and 5 more",
+            "error 71:2 `[weather]` is not known | what may stand here: `soapstone`, `units`, `car`, `survey`, `front`, `rear`, `tyre`, `brakes`, `drive`, `setup`, `choose`, `pedal`, `aero`, `stop`, `jig`, `build`, and 6 more",
         ],
     );
 }

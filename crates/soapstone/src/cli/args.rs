@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Balance(StageArgs),
     /// Laps of every choice on every venue, against each other, and what a change of the car is worth
     Drive(DriveArgs),
+    /// The open standards' manoeuvres for every choice: straight stop, brakes in a turn, step of the steering, steady turn
+    Manoeuvres(ManoeuvresArgs),
     /// The best settings over the venues: holes, bars, bias, ride heights, air parts; the trade-off between venues
     Search(SearchArgs),
     /// Put the parts of a search together that were worked out apart
@@ -116,6 +118,18 @@ pub(crate) struct DriveArgs {
     pub stage: StageArgs,
     /// Samples of what is uncertain, for the ± of each choice; 0 for none
     #[arg(long, value_name = "COUNT", default_value_t = 16)]
+    pub samples: usize,
+    /// Cores to use; all if left out
+    #[arg(long, value_name = "COUNT")]
+    pub cores: Option<usize>,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct ManoeuvresArgs {
+    #[command(flatten)]
+    pub stage: StageArgs,
+    /// Samples of what is uncertain, for the ± of each choice; 0 for none
+    #[arg(long, value_name = "COUNT", default_value_t = 8)]
     pub samples: usize,
     /// Cores to use; all if left out
     #[arg(long, value_name = "COUNT")]

@@ -1,11 +1,11 @@
-//! `soapstone drive`: laps of every choice on every venue, with progress.
+//! `soapstone drive` and `soapstone manoeuvres`: laps and manoeuvres of every choice, with progress.
 
 use std::sync::Mutex;
 use std::sync::atomic::AtomicBool;
 
 use study::Draws;
 
-use super::args::DriveArgs;
+use super::args::{DriveArgs, ManoeuvresArgs};
 use super::progress::Progress;
 use super::{Failure, load, select, stage};
 use crate::stage::Which;
@@ -18,13 +18,7 @@ const OF_CHOICES: usize = 3;
 
 /// Runs it.
 pub(crate) fn run(args: &DriveArgs) -> Result<(), Failure> {
-    let samples = args.samples;
-    if samples > MOST || samples == 1 {
-        return Err(Failure::with_hint(
-            format!("{samples} samples give no ±"),
-            format!("16 tell a ± to a fifth of itself, 200 to a twentieth; at most {MOST}, or 0 for none"),
-        ));
-    }
+    let samples = usable(args.samples)?;
     let car = load::whole_car(args.stage.car.as_deref())?;
     let (place, holes) = stage::holes(&car, &args.stage.place)?;
     let car = select::set_up(&car, &args.stage.place)?;
@@ -45,4 +39,38 @@ pub(crate) fn run(args: &DriveArgs) -> Result<(), Failure> {
     );
     drop(progress);
     stage::show(Which::Drive, (args.stage.json, args.stage.csv), car, &place, &found)
+}
+
+/// Runs `soapstone manoeuvres`.
+pub(crate) fn manoeuvres(args: &ManoeuvresArgs) -> Result<(), Failure> {
+    let samples = usable(args.samples)?;
+    let car = load::whole_car(args.stage.car.as_deref())?;
+    let (place, holes) = stage::holes(&car, &args.stage.place)?;
+    let car = select::set_up(&car, &args.stage.place)?;
+    let progress = Mutex::new(Progress::new("cars"));
+    let found = study::manoeuvres_with(
+        car,
+        &holes,
+        samples,
+        args.cores.unwrap_or_else(study::cores).clamp(1, 256),
+        &AtomicBool::new(false),
+        &|done, of| {
+            if let Ok(mut bar) = progress.try_lock() {
+                bar.at(done, of);
+            }
+        },
+    );
+    drop(progress);
+    stage::show(Which::Manoeuvres, (args.stage.json, args.stage.csv), car, &place, &found)
+}
+
+/// A count of samples that gives a ±, or none.
+fn usable(samples: usize) -> Result<usize, Failure> {
+    if samples > MOST || samples == 1 {
+        return Err(Failure::with_hint(
+            format!("{samples} samples give no ±"),
+            format!("16 tell a ± to a fifth of itself, 200 to a twentieth; at most {MOST}, or 0 for none"),
+        ));
+    }
+    Ok(samples)
 }

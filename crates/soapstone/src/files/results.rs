@@ -48,7 +48,7 @@ pub(crate) fn results_file(car: &Car, kind: Kind) -> Result<Vec<u8>, FileError> 
     if kind == Kind::Csv {
         return table::bytes(&[long("results", &lines.iter().collect::<Vec<_>>(), true, &notes)], kind);
     }
-    for name in ["Stop", "Balance", "Weigh"] {
+    for name in ["Stop", "Balance", "Drive", "Manoeuvres", "Weigh"] {
         let own: Vec<&Line> = lines.iter().filter(|line| line.of.0 == name).collect();
         if !own.is_empty() {
             sheets.push(long(name, &own, false, &notes));

@@ -21,13 +21,14 @@ pub(crate) struct Sheet<'a> {
 }
 
 /// The stages that have a page.
-const STAGES: [(&str, &str); 7] = [
+const STAGES: [(&str, &str); 8] = [
     ("measure", "Measure"),
     ("place", "Place"),
     ("weigh", "Weigh"),
     ("stop", "Stop"),
     ("balance", "Balance"),
     ("drive", "Drive"),
+    ("manoeuvres", "Manoeuvres"),
     ("build", "Build"),
 ];
 

@@ -34,6 +34,16 @@ pub(crate) async fn drive(app: State<App>, query: RawQuery) -> Response {
     typing::page(Which::Drive, &app.0, query.0).await
 }
 
+/// The page of the manoeuvres.
+pub(crate) async fn manoeuvres(app: State<App>, query: RawQuery) -> Response {
+    typing::page(Which::Manoeuvres, &app.0, query.0).await
+}
+
+/// Takes a form of the manoeuvres.
+pub(crate) async fn save_manoeuvres(app: State<App>, body: Bytes) -> Response {
+    typing::save(Which::Manoeuvres, &app.0, &body).await
+}
+
 /// Takes a form of Drive.
 pub(crate) async fn save_drive(app: State<App>, body: Bytes) -> Response {
     typing::save(Which::Drive, &app.0, &body).await
@@ -63,6 +73,7 @@ impl Typing for Which {
             Self::Stop => "/stop",
             Self::Balance => "/balance",
             Self::Drive => "/drive",
+            Self::Manoeuvres => "/manoeuvres",
             Self::Search => "/search",
         }
     }

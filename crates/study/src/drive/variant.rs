@@ -14,11 +14,11 @@ use crate::estimate::Estimate;
 use crate::whole::{Lack, WholeCar};
 
 /// Changes a car's file before it is weighed and built, and the car that came of it.
-pub(super) type OfFile = Arc<dyn Fn(&mut Car) + Sync + Send>;
-pub(super) type OfRacer = Arc<dyn Fn(&mut Racer) + Sync + Send>;
+pub(crate) type OfFile = Arc<dyn Fn(&mut Car) + Sync + Send>;
+pub(crate) type OfRacer = Arc<dyn Fn(&mut Racer) + Sync + Send>;
 
 /// One variant.
-pub(super) struct Variant {
+pub(crate) struct Variant {
     pub name: String,
     pub car: Arc<WholeCar>,
     pub holes: Vec<(End, usize)>,
@@ -28,7 +28,7 @@ pub(super) struct Variant {
 
 /// What one venue makes of a variant.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct OnVenue {
+pub(crate) struct OnVenue {
     pub time: f64,
     pub sections: Vec<f64>,
     pub greatest: f64,
@@ -36,17 +36,17 @@ pub(super) struct OnVenue {
 
 /// A variant in one sample.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Sample {
+pub(crate) struct Sample {
     pub venues: Vec<OnVenue>,
     /// Top speed [m/s].
     pub top: f64,
 }
 
 /// Sample by sample; `None` where there is no such car, or it was not reached.
-pub(super) type Samples = Vec<Option<Sample>>;
+pub(crate) type Samples = Vec<Option<Sample>>;
 
 /// A variant driven.
-pub(super) struct Driven {
+pub(crate) struct Driven {
     pub limits: Surface,
     /// The same at few places: what samples are compared with.
     coarse: Surface,
@@ -136,7 +136,7 @@ pub(super) fn samples(
 
 /// A figure with its ±: the samples' deviations from their mean stand for contributions, so that those of two variants
 /// cancel sample by sample in their difference.
-pub(super) fn estimate(value: f64, samples: &[Option<f64>]) -> Estimate {
+pub(crate) fn estimate(value: f64, samples: &[Option<f64>]) -> Estimate {
     let known: Vec<f64> = samples.iter().flatten().copied().filter(|v| v.is_finite()).collect();
     if known.len() < 2 {
         return Estimate { value, contributions: Vec::new() };

@@ -54,6 +54,11 @@ pub(super) fn groups(which: Which, survey: &Survey<'_>) -> Vec<Group> {
             bar(s, "rear.bar", "Rear bar"),
         ],
         Which::Drive => vec![engine(), gearbox(), in_hand()],
+        Which::Manoeuvres => vec![
+            manoeuvre(s),
+            damper(s, "front.damper", "Front damper"),
+            damper(s, "rear.damper", "Rear damper"),
+        ],
         // Its ranges are pairs: they are written in the file.
         Which::Search => return Vec::new(),
     };
@@ -93,6 +98,23 @@ fn stop(s: &Symbols) -> Group {
             at("repeats", "stops in the sequence", "", "for the heat"),
             at("pause", "time between them", "s", ""),
             at("air", "temperature of the air", s.pick("deg C", "deg F"), ""),
+        ],
+    )
+}
+
+fn manoeuvre(s: &Symbols) -> Group {
+    let at = |key, words, unit, hint| field("manoeuvre", key, words, unit, hint);
+    let far = s.pick("m", "ft");
+    group(
+        "manoeuvre",
+        "How the manoeuvres are driven",
+        "What is left empty is as the standards are remembered. The decelerations in the turn stand in the file: `brakes`.",
+        vec![
+            at("turn-radius", "radius of the braked turn", far, "100 m"),
+            at("turn-acceleration", "its lateral acceleration", "g", "0.51"),
+            at("step-speed", "speed of the step", s.pick("km/h", "mph"), "100 km/h"),
+            at("step-acceleration", "its lateral acceleration", "g", "0.41"),
+            at("circle", "radius of the steady turn", far, "100 m"),
         ],
     )
 }
