@@ -20,9 +20,9 @@ TOLERANCE_N = 1e-3  # wheel loads: 1e-9 m on a tyre of 300 N/mm, and some; force
 QUICK_CASES = 20
 # Files that are few enough to be made in full even then.
 WHOLE = ("closed-forms.json", "whole-car.json", "exudyn-car.json", "exudyn-forces.json", "pedal-step.json",
-         "optimal-laps.json")
+         "optimal-laps.json", "exudyn-motion.json")
 # Made by integration in time: another machine takes other steps.
-IN_TIME = "pedal-step.json"
+IN_TIME = ("pedal-step.json", "exudyn-motion.json")
 TOLERANCE_IN_TIME = 1e-5  # of the value, and of one
 # Made by an optimiser that ends within its tolerance.
 OPTIMAL = "optimal-laps.json"
@@ -86,6 +86,7 @@ def main():
         run("exudyn_car.py", "--out", out)
         run("exudyn_forces.py", "--out", out)
         run("pedal_step.py", "--out", out)
+        run("exudyn_motion.py", "--out", out)
         run("optimal_laps.py", "--out", out)
         run("frames.py", "--out", out, *cases)
         run("printed.py")

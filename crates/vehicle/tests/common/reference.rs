@@ -77,8 +77,17 @@ pub fn number(v: &Value) -> f64 {
 
 /// A five-link corner of the reference cars, its points moved by `moved`.
 pub fn corner(axle: &Value, moved: &dyn Fn(&str, Vector3<f64>) -> Vector3<f64>) -> Corner<f64> {
+    steered(axle, None, moved)
+}
+
+/// The same with a link on a rack.
+pub fn steered(
+    axle: &Value,
+    link: Option<usize>,
+    moved: &dyn Fn(&str, Vector3<f64>) -> Vector3<f64>,
+) -> Corner<f64> {
     let names = ["a", "b", "c", "d", "e"].map(String::from);
-    let mut scheme = kinds::five_link(&names, None);
+    let mut scheme = kinds::five_link(&names, link);
     let mut points: Vec<Vector3<f64>> =
         scheme.points.iter().map(|p| moved(p, vector(&axle["points"][p]))).collect();
     let (inner, outer) = (scheme.add_point("spring.body"), scheme.add_point("spring.upright"));
