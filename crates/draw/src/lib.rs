@@ -9,6 +9,7 @@
     deny(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)
 )]
 
+mod aim;
 mod labels;
 mod plane;
 
@@ -20,6 +21,7 @@ pub mod views;
 
 pub mod chart;
 pub mod frame;
+pub mod motion;
 pub mod solid;
 pub mod style;
 pub mod track;

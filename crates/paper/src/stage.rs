@@ -3,11 +3,11 @@
 mod charts;
 mod worked;
 
-use draw::{chart, track};
+use draw::{chart, motion, track};
 use study::{Finding, Group, Stage};
 use units::UnitSystem;
 
-pub use charts::{chart_spec, map_spec, track_spec};
+pub use charts::{chart_spec, map_spec, motion_spec, track_spec};
 pub(crate) use worked::worked_number;
 pub use worked::worked_section;
 
@@ -19,6 +19,9 @@ const CHART: (f64, f64) = (430.0, 285.0);
 
 /// Size of a course in its own units: one stands alone.
 const TRACK: (f64, f64) = (900.0, 560.0);
+
+/// What is said of a picture that moves on the screen.
+const IN_PRINT: &str = "At the start, with the places that the first choice has every half second. The page in the browser lets it run.";
 
 /// Size of its words, and what they keep from its edges, both sides.
 const CHART_FONT: f64 = 13.0;
@@ -59,6 +62,15 @@ pub fn stage_section(
     if !tracks.is_empty() {
         flow.heading(2, format!("{title}: from above"));
         flow.figures(tracks, 1);
+    }
+    let motions: Vec<Figure> = stage
+        .motions
+        .iter()
+        .filter_map(|of| figure(&motion::motion(&motion_spec(of, TRACK)), &of.title, IN_PRINT))
+        .collect();
+    if !motions.is_empty() {
+        flow.heading(2, format!("{title}: on the way"));
+        flow.figures(motions, 1);
     }
     let figures: Vec<Figure> = charts.chain(maps).collect();
     if !figures.is_empty() {

@@ -57,7 +57,9 @@ pub use present::{Shown, shown, shown_alike};
 pub use quantity::{About, Built, InStop, Quantity, Scale};
 pub use search::{Found, Overlap, Placed, Remedy, SearchError, Unmet, Wish, as_hole, find_holes, overlaps};
 pub use settle::settle;
-pub use stage::{Cell, Chart, ChartAxis, Curve as ChartCurve, Finding, Group, Map, Stage, Track};
+pub use stage::{
+    Cell, Chart, ChartAxis, Curve as ChartCurve, Finding, Group, Map, Motion, MotionMoment, Stage, Track,
+};
 pub use stop::stop;
 pub use subject::{Inputs, Parameter, StudyError, Subject};
 pub use summary::summary;

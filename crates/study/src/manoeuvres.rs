@@ -29,6 +29,8 @@ pub(crate) struct Driven {
     pub step: Result1,
     /// Slopes by lateral acceleration of steady turns: understeer, roll, side slip [rad/(m/s^2)].
     pub slopes: Result<[f64; 3], String>,
+    /// Wheelbase, tracks, radius of a tyre, height of the centre of gravity [m].
+    pub sizes: [f64; 5],
     /// The growing turn; not in samples, which take the slopes alone.
     pub turn: Option<Result1>,
 }
@@ -71,6 +73,7 @@ pub fn manoeuvres_with(
         Ok((plan, list)) => {
             figures::groups(car, &plan, &list, &mut stage);
             picture::charts(&plan, &list, &mut stage);
+            stage.motions = picture::motions(&plan, &list);
             stage.notes = texts::notes(car, &list, draws);
         }
         Err(lack) => stage.lack(lack),
@@ -151,7 +154,11 @@ fn drive(plan: &Plan, whole: &Whole, nominal: bool) -> Result<Driven, Lack> {
         let growing = SteadyTurn::Speed { speed: plan.step.speed, rate: plan.turn_rate };
         runner.run(&Manoeuvre::SteadyTurn(growing), plan.turn_time, 0.02).map_err(told)
     });
-    Ok(Driven { stop, braked, step, slopes, turn })
+    let [front, rear] = &whole.axles;
+    let track = |axle: &crate::whole::WholeAxle| 2.0 * axle.measures.contact.y;
+    let sizes =
+        [whole.wheelbase, track(front), track(rear), front.corner.loaded_radius(), whole.loads.height];
+    Ok(Driven { stop, braked, step, slopes, sizes, turn })
 }
 
 /// Slopes between two steady turns on one circle.

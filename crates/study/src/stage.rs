@@ -22,6 +22,8 @@ pub struct Stage {
     pub maps: Vec<Map>,
     /// Courses with a figure along them.
     pub tracks: Vec<Track>,
+    /// Cars in a manoeuvre.
+    pub motions: Vec<Motion>,
     /// What is assumed, and what to beware of.
     pub notes: Vec<String>,
     /// Results that had to be left out, with what to write.
@@ -156,6 +158,40 @@ pub struct Track {
     pub cones: Vec<[f64; 2]>,
     /// Where a section begins, by the index of its place.
     pub sections: Vec<(usize, String)>,
+}
+
+/// Cars in a manoeuvre over time, one over the other.
+#[derive(Clone, Debug)]
+pub struct Motion {
+    /// Name in files.
+    pub key: &'static str,
+    /// What it shows.
+    pub title: String,
+    /// How to read it.
+    pub words: String,
+    /// Wheelbase, front and rear track, radius of a tyre, height of the centre of gravity [m].
+    pub sizes: [f64; 5],
+    /// Runs with their names.
+    pub runs: Vec<(String, Vec<MotionMoment>)>,
+}
+
+/// A car at one time.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct MotionMoment {
+    /// Since the start [s].
+    pub time: f64,
+    /// Place of the middle of the front axle [m].
+    pub place: [f64; 2],
+    /// Heading, pitch (nose down) [rad], rise [m], heading of the front wheels against the body [rad].
+    pub yaw: f64,
+    /// See [`Self::yaw`].
+    pub pitch: f64,
+    /// See [`Self::yaw`].
+    pub rise: f64,
+    /// See [`Self::yaw`].
+    pub steer: f64,
+    /// Loads as shares of the weight: front left, front right, rear left, rear right.
+    pub load: [f64; 4],
 }
 
 impl Stage {

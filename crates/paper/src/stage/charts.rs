@@ -1,8 +1,9 @@
 //! Charts and maps of a stage in the reader's units.
 
 use draw::chart::{Axis, ChartSpec, MapSpec, Mark, Series};
+use draw::motion::{Moment, MotionRun, MotionSpec, Outline};
 use draw::track::TrackSpec;
-use study::{Chart, ChartAxis, Map, Scale, Track};
+use study::{Chart, ChartAxis, Map, Motion, MotionMoment, Scale, Track};
 use units::UnitSystem;
 
 /// Most curves in one chart that colour and dash tell apart.
@@ -52,6 +53,32 @@ pub fn track_spec(of: &Track, units: &UnitSystem, size: (f64, f64)) -> TrackSpec
         sections: of.sections.clone(),
         unit: of.of.scale.unit(units),
         way: (way.unit(units), 1.0 / way.factor(units)),
+        width: size.0,
+        height: size.1,
+    }
+}
+
+/// Cars on their way, of this width and height \[px\].
+pub fn motion_spec(of: &Motion, size: (f64, f64)) -> MotionSpec {
+    let [wheelbase, front, rear, radius, height] = of.sizes;
+    let moment = |m: &MotionMoment| Moment {
+        time: m.time,
+        place: m.place,
+        yaw: m.yaw,
+        pitch: m.pitch,
+        rise: m.rise,
+        steer: m.steer,
+        load: m.load,
+    };
+    let run = |(label, moments): &(String, Vec<MotionMoment>)| MotionRun {
+        label: label.clone(),
+        moments: moments.iter().map(moment).collect(),
+    };
+    MotionSpec {
+        key: of.key.into(),
+        title: of.title.clone(),
+        runs: of.runs.iter().map(run).collect(),
+        outline: Outline { wheelbase, track: [front, rear], radius, height },
         width: size.0,
         height: size.1,
     }

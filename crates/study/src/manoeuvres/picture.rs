@@ -5,7 +5,7 @@ use vehicle::motion::{Sample, Summary};
 use super::plan::Plan;
 use super::{Choice, Driven, Result1};
 use crate::quantity::Scale;
-use crate::stage::{Chart, ChartAxis, Curve, Stage};
+use crate::stage::{Chart, ChartAxis, Curve, Motion, MotionMoment, Stage};
 
 /// Most curves of a chart.
 const CURVES: usize = 4;
@@ -94,5 +94,49 @@ pub(super) fn charts(plan: &Plan, list: &[Choice], stage: &mut Stage) {
             series: series.collect(),
             marks: Vec::new(),
         });
+    }
+}
+
+/// The cars in the hardest braked turn and in the stop.
+pub(super) fn motions(plan: &Plan, list: &[Choice]) -> Vec<Motion> {
+    let Some(sizes) = list.first().map(|choice| choice.driven.sizes) else { return Vec::new() };
+    let make = |key, title: String, words: &str, run: &dyn Fn(&Driven) -> Option<&Result1>| {
+        let runs: Vec<(String, Vec<MotionMoment>)> = list
+            .iter()
+            .take(CURVES)
+            .filter_map(|choice| {
+                let run = run(&choice.driven)?.as_ref().ok()?;
+                Some((choice.name.clone(), run.samples.iter().map(moment).collect()))
+            })
+            .collect();
+        (!runs.is_empty()).then(|| Motion { key, title, words: words.into(), sizes, runs })
+    };
+    let hard = plan.braked.last().map_or(0.0, |m| m.deceleration / vehicle::GRAVITY);
+    let braked = make(
+        "braked-turn",
+        format!("Brakes in a turn, {hard:.2} g, the steering held"),
+        "Press the mark to let it run, at the pace of the car. Discs: loads of the wheels of the first choice. Pale outlines: where \
+         it stands every half second.",
+        &|d| d.braked.last(),
+    );
+    let stop = make(
+        "straight-stop",
+        "Straight stop: the first seconds".into(),
+        "Press the mark to let it run, at the pace of the car.",
+        &|d| Some(&d.stop),
+    );
+    braked.into_iter().chain(stop).collect()
+}
+
+fn moment(s: &Sample) -> MotionMoment {
+    let weight: f64 = s.load.iter().sum::<f64>().max(1.0);
+    MotionMoment {
+        time: s.time,
+        place: s.place,
+        yaw: s.yaw,
+        pitch: s.attitude.pitch,
+        rise: s.attitude.rise,
+        steer: s.steer,
+        load: s.load.map(|l| l / weight),
     }
 }

@@ -1,8 +1,8 @@
 //! Charts and maps of a stage in the reader's units.
 
-use draw::{chart, track};
+use draw::{chart, motion, track};
 use maud::{Markup, PreEscaped, html};
-use paper::stage::{chart_spec, map_spec, track_spec};
+use paper::stage::{chart_spec, map_spec, motion_spec, track_spec};
 use project::model::Car;
 use study::Stage;
 
@@ -12,13 +12,19 @@ const SIZE: (f64, f64) = (470.0, 300.0);
 /// Size of a course [px].
 const TRACK: (f64, f64) = (960.0, 560.0);
 
-/// The courses, then the charts, then the maps.
+/// The courses, what moves, then the charts, then the maps.
 pub(super) fn part(stage: &Stage, car: &Car) -> Markup {
     let units = &car.units;
     html! {
         @for of in &stage.tracks {
             figure.course id={ "course-" (of.key) } tabindex="0" {
                 (PreEscaped(track::track(&track_spec(of, units, TRACK))))
+                figcaption { (of.words) }
+            }
+        }
+        @for of in &stage.motions {
+            figure.course id={ "motion-" (of.key) } tabindex="0" {
+                (PreEscaped(motion::motion(&motion_spec(of, TRACK))))
                 figcaption { (of.words) }
             }
         }
