@@ -8,11 +8,12 @@ use suspension::scheme::{Direction, JointKind};
 use crate::align::Universe;
 use crate::arm::{arm_is_long, short_arm_words};
 use crate::build::TableAnswer;
+use crate::drive::in_table::InTable as LapTable;
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent};
 use crate::fit::{LinkFit, Shift, left_as_is, link_fits};
 use crate::in_stop::{Answer, Context};
-use crate::quantity::{Built, InStop, Quantity};
+use crate::quantity::{Built, InStop, Lap, Quantity};
 use crate::subject::{Parameter, StudyError, Subject};
 use crate::weigh::Input;
 use crate::whole::Lack;
@@ -156,7 +157,7 @@ pub fn choose(
 ) -> Result<Choice, StudyError> {
     let mut list = candidates(subject);
     list.extend_from_slice(extra);
-    let context = Context::new(subject.car());
+    let context = Context::new(subject.car()).map(Context::with_laps);
     let (columns, missing) = columns_of(subject, travels, context.as_ref())?;
     let context = context.ok();
     let mut order = Order::new(subject, context.as_ref());
@@ -182,7 +183,7 @@ pub fn choose(
 /// # Errors
 /// If the car as drawn cannot be built or is not held.
 pub fn columns(subject: &Subject<'_>, travels: &[f64]) -> Result<(Vec<Column>, Missing), StudyError> {
-    columns_of(subject, travels, Context::new(subject.car()).as_ref())
+    columns_of(subject, travels, Context::new(subject.car()).map(Context::with_laps).as_ref())
 }
 
 fn columns_of(
@@ -218,6 +219,14 @@ fn columns_of(
                 Ok(None) => {}
                 Err(lack) => missing.push((Quantity::Built(Built::Holds), lack_words(lack))),
             }
+            match context.laps.as_ref() {
+                Ok(laps) => columns.extend(
+                    laps.iter()
+                        .flat_map(|laps| laps.columns())
+                        .map(|which| Column { quantity: Quantity::Lap(which), travel: None }),
+                ),
+                Err(lack) => missing.push((Quantity::Lap(Lap::First), lack_words(lack))),
+            }
         }
         // A car that says nothing of its weights is not asked for them here: that is another stage.
         Err(lack) if subject.car().weigh.is_some() => {
@@ -238,8 +247,9 @@ fn lack_words(lack: &Lack) -> String {
 }
 
 /// Works out one row; a candidate that cannot be built is a row with the reason.
-pub fn row(subject: &Subject<'_>, candidate: Candidate, columns: &[Column]) -> Row {
-    with_context(subject, candidate, columns, Depth::Full)
+pub fn row(subject: &Subject<'_>, candidate: Candidate, table: &Choice) -> Row {
+    let laps = table.context.as_ref().map_or(Ok(None), |context| context.laps.clone());
+    with_context(subject, candidate, &table.columns, (Depth::Full, laps))
 }
 
 /// A row beside those of a table, without the ± of the whole car's columns: for a hand that is moving. Without those
@@ -255,7 +265,7 @@ pub fn quick_row(subject: &Subject<'_>, candidate: Candidate, table: &Choice, ax
             let governs = table.rows.iter().find_map(|row| row.governs);
             row_of(subject, candidate, &table.columns, Some((&context, Depth::Quick(governs))), &[])
         }
-        None => with_context(subject, candidate, &table.columns, Depth::Quick(None)),
+        None => with_context(subject, candidate, &table.columns, (Depth::Quick(None), Ok(None))),
     }
 }
 
@@ -268,9 +278,14 @@ enum Depth {
     Quick(Option<usize>),
 }
 
-fn with_context(subject: &Subject<'_>, candidate: Candidate, columns: &[Column], depth: Depth) -> Row {
+fn with_context(
+    subject: &Subject<'_>,
+    candidate: Candidate,
+    columns: &[Column],
+    (depth, laps): (Depth, Result<Option<LapTable>, Lack>),
+) -> Row {
     let asked = columns.iter().any(|c| c.quantity.of_whole_car());
-    let context = asked.then(|| Context::new(subject.car()).ok()).flatten();
+    let context = asked.then(|| Some(Context::new(subject.car()).ok()?.beside(laps))).flatten();
     row_of(subject, candidate, columns, context.as_ref().map(|c| (c, depth)), &[])
 }
 
@@ -323,12 +338,17 @@ fn setup_row(
             return Row { ruled_out: true, notes: vec![e.to_string()], ..Row::empty(candidate, columns) };
         }
     };
-    let own = context.and_then(|_| Context::new(car).ok());
+    // Laps are against the table's own car, whatever a setup changes.
+    let own = context.and_then(|table| Some(Context::new(car).ok()?.beside(table.laps.clone())));
     let mut row = row_of(&changed, candidate, columns, own.as_ref().map(|c| (c, Depth::Full)), &others);
     row.notes.insert(0, format!("setup {} also changes {}", setup.name, change_words(setup)));
     let at_axle = order.axle.places(&parameters(&changed));
     let in_whole = own.as_ref().map_or_else(Vec::new, |c| order.whole.places(c.inputs()));
     for (value, column) in row.values.iter_mut().zip(columns) {
+        // The ± of laps is by samples, which are the same ones for all rows.
+        if matches!(column.quantity, Quantity::Lap(_)) {
+            continue;
+        }
         let places = if column.quantity.of_whole_car() { &in_whole } else { &at_axle };
         *value = value.take().map(|estimate| estimate.moved_to(places));
     }
@@ -361,13 +381,17 @@ fn row_of(
                 holes.iter().map(|hole| (end, *hole)).chain(others.iter().copied()).collect();
             let only = if let Depth::Quick(only) = depth { only } else { None };
             // Build needs nothing of the rest: a row under a hand waits for the longer of the two.
-            let (stop, built) = std::thread::scope(|scope| {
+            let (stop, built, laps) = std::thread::scope(|scope| {
                 let built = scope.spawn(|| context.build(end, &all, only));
                 at_travels(&mut row, subject, &evaluation, columns);
                 let stop = context.answer(&all, depth == Depth::Full);
-                (stop, built.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+                let laps = context.lap(&all, depth == Depth::Full);
+                (stop, built.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)), laps)
             });
             in_the_stop(&mut row, columns, stop);
+            if let Some(laps) = laps {
+                as_driven(&mut row, columns, laps);
+            }
             if let Some(answer) = built {
                 as_built(&mut row, columns, answer);
             }
@@ -431,6 +455,20 @@ fn in_the_stop(row: &mut Row, columns: &[Column], answer: Result<Answer, Lack>) 
         }
     }
     row.notes.extend(answer.outside.into_iter().map(|why| format!("in the stop: {why}")));
+}
+
+/// Takes the laps up.
+fn as_driven(row: &mut Row, columns: &[Column], answer: Result<crate::drive::in_table::Values, Lack>) {
+    match answer {
+        Ok(laps) => {
+            for (value, column) in row.values.iter_mut().zip(columns) {
+                if let Quantity::Lap(which) = column.quantity {
+                    *value = laps.get(which.index()).cloned().flatten();
+                }
+            }
+        }
+        Err(lack) => row.notes.push(lack.to_string()),
+    }
 }
 
 /// Takes the figures of Build up.

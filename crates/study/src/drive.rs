@@ -7,6 +7,7 @@
 
 mod compare;
 mod course;
+pub(crate) mod in_table;
 mod picture;
 mod racer;
 mod sample;

@@ -10,11 +10,12 @@ pub(crate) use texts::about;
 
 use crate::arm::{LONG_ARM, arm_is_long, long_arm_words, short_arm_words};
 use crate::build::InTable;
+use crate::drive::in_table::InTable as LapTable;
 use crate::estimate::Estimate;
 use crate::evaluate::{Evaluation, Extent, Position};
 use crate::in_stop::Context;
 use crate::present::{Shown, shown};
-use crate::quantity::{About, Built, InStop, Quantity, Scale};
+use crate::quantity::{About, Built, InStop, Lap, Quantity, Scale};
 use crate::subject::{Parameter, StudyError, Subject};
 use crate::whole::Lack;
 
@@ -63,6 +64,9 @@ pub fn explain(
     }
     if let Quantity::Built(which) = quantity {
         return built(subject, which, holes);
+    }
+    if let Quantity::Lap(which) = quantity {
+        return lap(subject, which, holes);
     }
     let evaluation = Evaluation::new(subject, holes, Extent::Whole)?;
     let mut mover = Mover::new(&evaluation.corner);
@@ -131,6 +135,31 @@ fn built(subject: &Subject<'_>, which: Built, holes: &[usize]) -> Result<Worked,
         substituted: shown.as_ref().map_or_else(|| "not known: a figure is missing".into(), Shown::text),
         sources_of_doubt: Vec::new(),
         remarks: found.weakest.into_iter().collect(),
+        shown,
+        result,
+    })
+}
+
+/// A lap against that of the car as drawn.
+fn lap(subject: &Subject<'_>, which: Lap, holes: &[usize]) -> Result<Worked, StudyError> {
+    let lacking = |lack: Lack| StudyError::Held { message: lack.what, hint: Some(lack.hint) };
+    let end = subject.axle().end;
+    let holes: Vec<(End, usize)> = holes.iter().map(|hole| (end, *hole)).collect();
+    let whole = crate::whole::WholeCar::new(subject.car()).map_err(lacking)?;
+    let table = LapTable::new(subject.car(), &whole).map_err(lacking)?.ok_or_else(|| StudyError::Held {
+        message: "the file names no venue, or no engine".into(),
+        hint: Some("write `[venue.NAME]`, `[engine]` and `[gearbox]`".into()),
+    })?;
+    let result = table.answer(&whole, &holes, true).map_err(lacking)?.get(which.index()).cloned().flatten();
+    let quantity = Quantity::Lap(which);
+    let shown = result.as_ref().map(|r| shown(r, quantity.scale(), &subject.car().units));
+    let venue = subject.car().venues.get(which.index()).map(|venue| format!("the venue is {}", venue.name));
+    Ok(Worked {
+        about: quantity.about(subject.end()),
+        terms: Vec::new(),
+        substituted: shown.as_ref().map_or_else(|| "not known: a figure is missing".into(), Shown::text),
+        sources_of_doubt: Vec::new(),
+        remarks: venue.into_iter().collect(),
         shown,
         result,
     })
@@ -331,7 +360,7 @@ fn substitute(
             }
             _ => answer,
         },
-        Quantity::InStop(_) | Quantity::Built(_) => answer,
+        Quantity::InStop(_) | Quantity::Built(_) | Quantity::Lap(_) => answer,
     };
     (terms, formula)
 }

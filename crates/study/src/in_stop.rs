@@ -7,6 +7,7 @@ use vehicle::pedal::{Hop, HopMargin, PedalError, Press, Stopped, Stopper};
 use vehicle::platform::{Demand, Platform, State};
 
 use crate::build::{InTable, TableAnswer};
+use crate::drive::in_table::{InTable as LapTable, Values as LapValues};
 use crate::estimate::Estimate;
 use crate::explain::Term;
 use crate::present::shown;
@@ -26,6 +27,8 @@ pub(crate) struct Context {
     pub lacks: Vec<Lack>,
     /// What carries it, where the file says so, or why that cannot be worked out.
     pub built: Result<Option<InTable>, Lack>,
+    /// Where it is driven: what the rows of one table are compared with, or why that cannot be worked out.
+    pub laps: Result<Option<LapTable>, Lack>,
 }
 
 /// One row's values with their ±, and why some are past the model.
@@ -54,14 +57,14 @@ impl Context {
             Err(lack) => lacks.push(lack),
         }
         let built = car.build.as_ref().map(|_| InTable::new(car)).transpose();
-        Ok(Self { known: values.map(|v| v.is_some()), lacks, whole, built })
+        Ok(Self { known: values.map(|v| v.is_some()), lacks, whole, built, laps: Ok(None) })
     }
 
     /// The same for a car of which only points of links were moved: what was weighed is taken over. `None` where more is
     /// another.
     pub fn moved(&self, car: &Car) -> Option<Self> {
         let whole = self.whole.moved(car)?;
-        Some(Self { whole, known: self.known, lacks: self.lacks.clone(), built: self.built.clone() })
+        Some(Self { whole, ..self.clone() })
     }
 
     /// Those of which something can be said.
@@ -84,6 +87,22 @@ impl Context {
     ) -> Option<Result<TableAnswer, Lack>> {
         let built = self.built.as_ref().ok()?.as_ref()?;
         Some(built.answer(&self.whole, end, holes, only))
+    }
+
+    /// Makes the car as drawn what laps are compared with.
+    pub fn with_laps(mut self) -> Self {
+        self.laps = LapTable::new(self.whole.car(), &self.whole);
+        self
+    }
+
+    /// Compares laps with those of another table's car.
+    pub fn beside(self, laps: Result<Option<LapTable>, Lack>) -> Self {
+        Self { laps, ..self }
+    }
+
+    /// The laps of the car with some holes chosen, against the car as drawn; `None` where it is not said where it is driven.
+    pub fn lap(&self, holes: &[(End, usize)], with_doubt: bool) -> Option<Result<LapValues, Lack>> {
+        Some(self.laps.as_ref().ok()?.as_ref()?.answer(&self.whole, holes, with_doubt))
     }
 
     /// With some holes chosen; without ± where that would take too long.

@@ -43,6 +43,27 @@ pub enum Quantity {
     InStop(InStop),
     /// Whether it holds.
     Built(Built),
+    /// What it is worth where it is driven.
+    Lap(Lap),
+}
+
+/// Laps that tell positions apart, by the venues' order in the file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Lap {
+    /// On the first venue.
+    First,
+    /// On the second one.
+    Second,
+}
+
+impl Lap {
+    /// Both, in the order of the table.
+    pub const ALL: [Self; 2] = [Self::First, Self::Second];
+
+    /// Its place in [`Self::ALL`].
+    pub(crate) fn index(self) -> usize {
+        self as usize
+    }
 }
 
 /// Results of Build that tell positions apart.
@@ -169,7 +190,7 @@ pub struct About {
 impl Quantity {
     /// Whether the whole car is needed to say it, not the axle alone.
     pub fn of_whole_car(self) -> bool {
-        matches!(self, Self::InStop(_) | Self::Built(_))
+        matches!(self, Self::InStop(_) | Self::Built(_) | Self::Lap(_))
     }
 
     /// All that need no element.
@@ -220,6 +241,8 @@ impl Quantity {
             (Self::InStop(InStop::Hop), _) => "brake-hop-damping",
             (Self::Built(Built::Holds), _) => "holds-times",
             (Self::Built(Built::ToeGives), _) => "toe-gives",
+            (Self::Lap(Lap::First), _) => "first-venue",
+            (Self::Lap(Lap::Second), _) => "second-venue",
         }
     }
 
@@ -228,7 +251,13 @@ impl Quantity {
         let others = [Self::MotionRatio(0), Self::WheelRate(0)];
         let in_stop = InStop::ALL.map(Self::InStop);
         let built = Built::ALL.map(Self::Built);
-        Self::ALL.into_iter().chain(others).chain(in_stop).chain(built).find(|q| q.key(end) == key)
+        Self::ALL
+            .into_iter()
+            .chain(others)
+            .chain(in_stop)
+            .chain(built)
+            .chain(Lap::ALL.map(Self::Lap))
+            .find(|q| q.key(end) == key)
     }
 
     /// How its value is shown.
@@ -249,6 +278,7 @@ impl Quantity {
             Self::InStop(InStop::Hop) => Scale::Ratio,
             Self::Built(Built::Holds) => Scale::Times,
             Self::Built(Built::ToeGives) => Scale::Angle,
+            Self::Lap(_) => Scale::Time,
         }
     }
 
@@ -273,7 +303,7 @@ impl Quantity {
             // The spring's own figures are entered by the caller, who knows the element.
             Self::WheelRate(_) => return None,
             // Of the whole car, not of a corner at a travel.
-            Self::InStop(_) | Self::Built(_) => return None,
+            Self::InStop(_) | Self::Built(_) | Self::Lap(_) => return None,
         };
         value.re().is_finite().then_some(value)
     }

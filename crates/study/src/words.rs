@@ -5,13 +5,13 @@ use crate::arm::{arm_is_long, long_arm_words};
 use crate::choice::{Choice, Column, Row};
 use crate::estimate::Estimate;
 use crate::present::{Shown, shown_alike};
-use crate::quantity::{Built, InStop, Quantity, Scale};
+use crate::quantity::{Built, InStop, Lap, Quantity, Scale};
 use crate::subject::Subject;
 use suspension::AxleEnd;
 use units::{Dimension, UnitSystem, show};
 
 /// Blocks of the printed table, narrow enough for a terminal and for a sheet of paper.
-pub const GROUPS: [(&str, &[Quantity]); 5] = [
+pub const GROUPS: [(&str, &[Quantity]); 6] = [
     (
         "Under the brakes and under power",
         &[
@@ -36,6 +36,10 @@ pub const GROUPS: [(&str, &[Quantity]); 5] = [
     (
         "Will it hold: the weakest part in the worst load case, and the give of the frame",
         &[Quantity::Built(Built::Holds), Quantity::Built(Built::ToeGives)],
+    ),
+    (
+        "Where it is driven: time against the car as drawn, on the first and second venue of the file",
+        &[Quantity::Lap(Lap::First), Quantity::Lap(Lap::Second)],
     ),
     (
         "In bump and in roll",

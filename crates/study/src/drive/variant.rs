@@ -92,7 +92,7 @@ impl Variant {
         Ok(Driven { top: limits.top_speed(), limits, coarse, laps, samples: Vec::new() })
     }
 
-    fn sample(&self, driven: &Driven, venues: &[Venue], sample: u64) -> Option<Sample> {
+    pub(super) fn sample(&self, driven: &Driven, venues: &[Venue], sample: u64) -> Option<Sample> {
         let (car, racer) = self.racer(Some(sample)).ok()?;
         let coarse = racer.limits(&grips(venues), Some(&driven.limits), 1).ok()?;
         let limits = driven.limits.changed(&driven.coarse, &coarse);

@@ -23,6 +23,7 @@ pub(crate) fn about(quantity: Quantity, end: AxleEnd) -> About {
     match quantity {
         Quantity::InStop(which) => crate::in_stop::about(which),
         Quantity::Built(which) => crate::build::about(which),
+        Quantity::Lap(which) => crate::drive::in_table::about(which),
         Quantity::AntiBraking => About {
             title: if front { "anti-dive under the brakes" } else { "anti-lift under the brakes" },
             definition: "the share of the load transfer at this axle that the links carry instead of the springs \

@@ -200,7 +200,7 @@ fn row_of(car: &Car, end: End, holes: &[usize], name: String, rows: &Choice, dep
     let subject = Subject::new(car, end).ok()?;
     let candidate = Candidate::new(name, holes.to_vec());
     Some(match depth {
-        Depth::Full => study::row(&subject, candidate, &rows.columns),
+        Depth::Full => study::row(&subject, candidate, rows),
         Depth::Quick | Depth::Axle => study::quick_row(&subject, candidate, rows, depth == Depth::Axle),
     })
 }
