@@ -91,6 +91,7 @@ def main():
         run("frames.py", "--out", out, *cases)
         run("printed.py")
         run("exchange_check.py")
+        run("columns_check.py")
         run("paper_check.py")
         names = {p.name for p in DATA.glob("*.json")} | {p.name for p in out.glob("*")}
         found = []

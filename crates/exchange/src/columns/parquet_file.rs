@@ -24,6 +24,9 @@ const BATCH: usize = 1 << 14;
 /// What units are kept under.
 const UNIT: &str = "unit.";
 
+/// What the format's own library says of itself where it wrote the file: nothing of the table.
+const FOREIGN: &str = "ARROW:";
+
 /// The file's bytes.
 ///
 /// # Errors
@@ -150,7 +153,7 @@ fn inside<R: ChunkReader + 'static>(bytes: R) -> Result<Columns, ColumnsError> {
         let unit = said.iter().find(|(k, _)| k.strip_prefix(UNIT) == Some(&name)).map(|(_, v)| v.clone());
         columns.push(Column { name, unit, values });
     }
-    let about = said.into_iter().filter(|(k, _)| !k.starts_with(UNIT)).collect();
+    let about = said.into_iter().filter(|(k, _)| !k.starts_with(UNIT) && !k.starts_with(FOREIGN)).collect();
     let table = Columns { columns, about };
     table.check().map_err(|e| ColumnsError::Damaged(e.to_string()))?;
     Ok(table)
