@@ -1,6 +1,6 @@
 //! Samples in columns: written and read to the last bit, damaged files told, parts put together. That another reader
 //! sees the same is checked by `reference/columns_check.py`.
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test that cannot go on has failed")]
+#![expect(clippy::indexing_slicing, reason = "a test that cannot go on has failed")]
 
 use exchange::columns::{Column, Columns, ColumnsError, Values, merge, read, write};
 use proptest::prelude::*;

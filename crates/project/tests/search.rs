@@ -1,4 +1,5 @@
 //! `[search]`: what may be varied, and what is told of what may not.
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 const WHOLE: &str = include_str!("../../../examples/plover/whole.toml");
 

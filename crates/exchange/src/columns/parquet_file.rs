@@ -128,7 +128,7 @@ fn inside<R: ChunkReader + 'static>(bytes: R) -> Result<Columns, ColumnsError> {
             let source = group.get_column_reader(i).map_err(|e| damaged(&e))?;
             match (&mut values, source) {
                 (Values::Number(v), ColumnReader::DoubleColumnReader(source)) => {
-                    all(source, |n| v.push(n), rows)?
+                    all(source, |n| v.push(n), rows)?;
                 }
                 (Values::Count(v), ColumnReader::Int64ColumnReader(source)) => {
                     all(source, |n| v.push(n.cast_unsigned()), rows)?;

@@ -107,6 +107,9 @@ pub(super) struct WheelLook {
     pub rolling: f64,
     /// Velocity along the heading and of the contact point across it [m/s].
     pub speed: [f64; 2],
+    /// Moment of the road about the wheel's axis [Nm].
+    #[cfg_attr(not(test), expect(dead_code, reason = "what the tests hold to the platform"))]
+    pub about: f64,
 }
 
 /// Everything at one state.
@@ -325,6 +328,7 @@ impl<'c, 't> Runner<'c, 't> {
                 camber: -inclination * side(i),
                 rolling,
                 speed,
+                about,
             };
         }
 

@@ -85,9 +85,9 @@ fn hold(mut car: Car<'_>, rack_most: f64, racks: &[f64]) -> usize {
                 let about = first.wheels[i].about;
                 // An axle that is not driven has a force of rounding's sign along.
                 if stands.wheels[i].along < -1e-6 {
-                    inputs.brake[i] = about
+                    inputs.brake[i] = about;
                 } else {
-                    inputs.drive[i] = -about
+                    inputs.drive[i] = -about;
                 }
             }
             let look = runner.look_with(&y, &inputs, &mut near, given);
