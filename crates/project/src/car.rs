@@ -118,10 +118,8 @@ fn read_root(sink: &Sink<'_>, table: &Table) -> Option<Car> {
     let stop = air::stop(&root);
     let jig = jig::read(&root, &context);
     let build = build::read(&root, &context, front.as_ref(), rear.as_ref());
-    let bar = |axle: &Option<Axle>| axle.as_ref().is_some_and(|axle| axle.bar.is_some());
     let parts = air.as_ref().map_or(&[][..], |air| &air.parts);
-    let Drive { engine, gearbox, in_hand, venues, search, manoeuvre } =
-        drive::read(&root, parts, [bar(&front), bar(&rear)]);
+    let Drive { engine, gearbox, in_hand, venues, search, manoeuvre } = drive::read(&root, parts);
     if let Some(raised) = weigh.as_ref().and_then(|w| w.raised.as_ref().filter(|_| w.level.is_some()))
         && head.cg_height.is_some()
     {

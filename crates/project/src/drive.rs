@@ -58,15 +58,15 @@ pub(crate) struct Drive {
     pub manoeuvre: Option<ManoeuvreReading>,
 }
 
-/// `parts` are those of the air, `bars` whether the front and the rear axle have one.
-pub(crate) fn read(root: &Section<'_>, parts: &[AirPart], bars: [bool; 2]) -> Drive {
+/// `parts` are those of the air.
+pub(crate) fn read(root: &Section<'_>, parts: &[AirPart]) -> Drive {
     let venues = venue::read(root);
     Drive {
         engine: root.section("engine").and_then(engine),
         gearbox: root.section("gearbox").and_then(gearbox),
         in_hand: root.section("in-hand").map(in_hand),
         manoeuvre: root.section("manoeuvre").map(manoeuvre),
-        search: root.section("search").map(|section| search::read(section, &venues, parts, bars)),
+        search: root.section("search").map(|section| search::read(section, &venues, parts)),
         venues,
     }
 }

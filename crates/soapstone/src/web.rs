@@ -16,6 +16,7 @@ mod page;
 mod pair;
 mod paper;
 mod place;
+mod search;
 mod shown;
 mod stage;
 mod start;
@@ -47,6 +48,7 @@ pub(crate) struct App {
     desk: Arc<Mutex<Desk>>,
     changed: watch::Sender<Change>,
     guard: Arc<Guard>,
+    searching: search::Searching,
 }
 
 impl App {
@@ -74,6 +76,9 @@ fn routes(app: App) -> Router {
         .route("/balance", get(stage::balance).post(stage::save_balance))
         .route("/drive", get(stage::drive).post(stage::save_drive))
         .route("/manoeuvres", get(stage::manoeuvres).post(stage::save_manoeuvres))
+        .route("/search", get(search::page))
+        .route("/search/run", post(search::run))
+        .route("/search/stop", post(search::stop))
         .route("/build", get(build::page).post(build::save))
         .route("/paper", get(paper::page))
         .route("/paper/get/{what}", get(paper::get))
@@ -140,7 +145,12 @@ pub(crate) fn serve(
         let address = format!("http://127.0.0.1:{port}/");
         let lan = guard.invitation();
         let (changed, _) = watch::channel(Change { version: String::new(), label: String::new() });
-        let app = App { desk: Arc::new(Mutex::new(desk)), changed, guard: Arc::new(guard) };
+        let app = App {
+            desk: Arc::new(Mutex::new(desk)),
+            changed,
+            guard: Arc::new(guard),
+            searching: Default::default(),
+        };
         tokio::spawn(events::watch_file(app.clone()));
         ready(&Ready { address: address.clone(), lan })?;
         if options.browser {

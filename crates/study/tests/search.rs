@@ -132,6 +132,17 @@ fn stopped_it_goes_on_with_what_it_has() {
 fn what_cannot_be_searched_is_told() {
     let nothing = Search::new(&car("holes = false"), 1).err().unwrap();
     assert!(nothing.what.contains("nothing to search over"), "{nothing:?}");
+    let mut unhooked = car(CONES);
+    if let Some(axle) = &mut unhooked.rear {
+        axle.bar = None;
+    }
+    let search = Search::new(&unhooked, 2).unwrap();
+    let stage = with(|way| search.stage(&[], 0, way));
+    assert!(
+        stage.lacks.iter().any(|l| l.what == "`search.rear-bar`: the rear axle has no bar"),
+        "{:?}",
+        stage.lacks
+    );
     let mut bare = car(CONES);
     bare.venues.clear();
     assert!(Search::new(&bare, 1).err().unwrap().what.contains("no venue"));

@@ -16,30 +16,16 @@ const BARS: (f64, f64) = (0.05, 20.0);
 /// Greatest change of a ride height \[m\].
 const HIGHEST: f64 = 0.05;
 
-/// Reads it; the names of venues and parts are those of the file, the bars those of its axles.
-pub(super) fn read(
-    section: Section<'_>,
-    venues: &[VenueReading],
-    parts: &[AirPart],
-    bars: [bool; 2],
-) -> SearchReading {
+/// Reads it; the names of venues and parts are those of the file.
+pub(super) fn read(section: Section<'_>, venues: &[VenueReading], parts: &[AirPart]) -> SearchReading {
     let names = |key: &str, known: &[&str], what: &str| names(&section, key, known, what);
     let of_venues: Vec<&str> = venues.iter().map(|v| v.name.as_str()).collect();
     let of_parts: Vec<&str> = parts.iter().map(|p| p.name.as_str()).collect();
     let all: Vec<&str> = NAMES.into_iter().chain(of_parts.iter().copied()).collect();
-    let bar = |key: &str, there: bool| {
+    let bar = |key: &str| {
         let range = pair(&section, key, "how many times the file's rate, such as [0.7, 1.4]", |e| {
             Some(e.positive(Dimension::Ratio)?.value)
         })?;
-        if !there {
-            let end = key.split('-').next().unwrap_or(key);
-            section.sink.error(
-                &section.span_of(key),
-                format!("`search.{key}`: the {end} axle has no bar"),
-                format!("take the line out, or write `[{end}.bar]`"),
-            );
-            return None;
-        }
         within(&section, key, range, BARS, "0.7 is softer by three tenths, 1.4 stiffer by four")
     };
     let ride = |key: &str| {
@@ -49,7 +35,6 @@ pub(super) fn read(
             })?;
         within(&section, key, range, (-HIGHEST, HIGHEST), "further than 50 mm is another car")
     };
-    let [front, rear] = bars;
     let found = SearchReading {
         venues: names("venues", &of_venues, "a venue of the file"),
         welded: names("welded", &all, "what may be varied"),
@@ -60,8 +45,8 @@ pub(super) fn read(
             "shares of the braking at the front, such as [\"56 %\", \"72 %\"]",
             |e| Some(e.share("0 is all at the rear, 1 all at the front")?.value),
         ),
-        front_bar: bar("front-bar", front),
-        rear_bar: bar("rear-bar", rear),
+        front_bar: bar("front-bar"),
+        rear_bar: bar("rear-bar"),
         front_ride: ride("front-ride"),
         rear_ride: ride("rear-ride"),
         without: names("without", &of_parts, "a part of `[aero.part.NAME]`"),

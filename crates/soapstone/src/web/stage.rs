@@ -10,7 +10,7 @@ use axum::extract::{RawQuery, State};
 use axum::response::Response;
 use maud::{Markup, html};
 use project::model::Car;
-use study::{Subject, candidates};
+use study::{Stage, Subject, candidates};
 
 use super::App;
 use super::measure::typing::{self, Typing};
@@ -108,11 +108,21 @@ fn results(which: Which, base: &Car, query: &str) -> Markup {
     html! {
         section.sheet id="part-stage" aria-label="Results" {
             (choice(which.path(), base, &shown))
-            (figures::lacks(&stage))
-            (figures::groups(&stage, &car))
-            (charts::part(&stage, &car))
-            (figures::notes(which, &stage))
+            @if which == Which::Drive {
+                p { a href="/search" { "Search for the best setting" } " over holes, bars, bias, ride heights and air parts" }
+            }
+            (sheet(which, &stage, &car))
         }
+    }
+}
+
+/// Figures, charts and notes of a stage.
+pub(crate) fn sheet(which: Which, stage: &Stage, car: &Car) -> Markup {
+    html! {
+        (figures::lacks(stage))
+        (figures::groups(stage, car))
+        (charts::part(stage, car))
+        (figures::notes(which, stage))
     }
 }
 

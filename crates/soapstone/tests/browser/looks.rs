@@ -24,7 +24,7 @@ const PAGES: [(&str, &str); 9] = [
 
 /// The car that is weighed and has tyres and brakes, and the pages that only such a car fills.
 pub const WHOLE: &str = include_str!("../../../../examples/plover/whole.toml");
-const OF_WHOLE: [(&str, &str); 8] = [
+const OF_WHOLE: [(&str, &str); 10] = [
     ("place-whole", "/place?axle=rear"),
     ("weigh", "/weigh"),
     ("stop", "/stop"),
@@ -33,6 +33,8 @@ const OF_WHOLE: [(&str, &str); 8] = [
     ("balance-hole", "/balance?axle=rear&use=link.lower-fore.body%3DC"),
     ("build", "/build"),
     ("drive", "/drive"),
+    ("manoeuvres", "/manoeuvres"),
+    ("search", "/search"),
 ];
 
 /// Every car, and what of it is opened.

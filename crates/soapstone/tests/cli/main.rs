@@ -10,6 +10,7 @@ mod build;
 mod drive;
 mod exits;
 mod figures;
+mod manoeuvres;
 mod mistakes;
 mod open;
 mod paper;

@@ -116,3 +116,52 @@ fn laps_stand_above_their_figures() {
     assert_eq!(done.status, 422, "{}", done.body);
     assert!(done.body.contains("no ratio of a final drive"));
 }
+
+#[test]
+fn manoeuvres_are_driven_played_and_changed() {
+    let server = Server::open(Some(WHOLE));
+    let page = server.get("/manoeuvres").body;
+    for part in [
+        "data-result=\"braked-yaw\"",
+        "motion-braked-turn",
+        "braked-turn-play.click",
+        "chart-braked-yaw-ratio",
+        "no leave to try it",
+    ] {
+        assert!(page.contains(part), "{part}");
+    }
+    let form = [
+        ("value:manoeuvre.step-speed", "80"),
+        ("was:value:manoeuvre.step-speed", ""),
+        ("back", "/manoeuvres"),
+    ];
+    let done = server.form("/manoeuvres", &[&[("begin", "manoeuvre")][..], &form[..]].concat());
+    assert_eq!((done.status, done.location()), (303, "/manoeuvres"), "{}", done.body);
+    assert!(server.file().contains("step-speed"), "{}", server.file());
+    assert!(server.get("/manoeuvres").body.contains("Step of the steering: 80 km/h"));
+}
+
+/// Begun, stopped at once, it ends with what there is.
+#[test]
+fn a_search_is_begun_and_stopped() {
+    let server = Server::open(Some(WHOLE));
+    let page = server.get("/search");
+    assert!(
+        page.status == 200 && page.body.contains("The best setting") && page.header("refresh").is_empty()
+    );
+    assert!(!page.body.contains("part-stage"));
+    assert_eq!(server.form("/search/run", &[]).location(), "/search");
+    let page = server.get("/search");
+    assert!(!page.header("refresh").is_empty() && page.body.contains("Stop, and go on"), "{}", page.body);
+    assert_eq!(server.form("/search/stop", &[]).location(), "/search");
+    for _ in 0..300 {
+        let page = server.get("/search");
+        if page.header("refresh").is_empty() {
+            assert!(page.body.contains("The search was stopped"), "{}", page.body);
+            assert!(page.body.contains("as in the file") && page.body.contains("no promise of a time"));
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(100));
+    }
+    unreachable!("a stopped search ends");
+}

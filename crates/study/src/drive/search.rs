@@ -100,7 +100,7 @@ impl Search {
                 }
             }
         }
-        let space = Space::new(car, &bases)?;
+        let space = Space::new(car, &bases, &mut lacks)?;
         Ok(Self { space, venues, bases, lacks, known: Mutex::default() })
     }
 

@@ -92,7 +92,11 @@ impl Axis {
 }
 
 impl Space {
-    pub fn new(car: &Car, bases: &[(Variant, Driven)]) -> Result<Self, Lack> {
+    /// What is asked for and not there is added to the lacks.
+    ///
+    /// # Errors
+    /// Nothing to search over.
+    pub fn new(car: &Car, bases: &[(Variant, Driven)], lacks: &mut Vec<Lack>) -> Result<Self, Lack> {
         let wanted = car.search.as_ref();
         let mut axes = Vec::new();
         let welded = |name: &str| wanted.is_some_and(|w| w.welded.iter().any(|n| n == name));
@@ -117,8 +121,15 @@ impl Space {
         let rides = [wanted.and_then(|w| w.front_ride), wanted.and_then(|w| w.rear_ride)];
         for (i, name) in ["front-bar", "rear-bar"].into_iter().enumerate() {
             let bar = racer.as_ref().and_then(|r| r.whole.axles.get(i)?.bar);
+            let asked = bars.get(i).copied().flatten();
             if bar.is_some_and(|(_, rate)| rate > 0.0) {
-                add(name, What::Bar(i), range(bars.get(i).copied().flatten(), BARS), 1.0);
+                add(name, What::Bar(i), range(asked, BARS), 1.0);
+            } else if asked.is_some() {
+                let end = if i == 0 { "front" } else { "rear" };
+                lacks.push(Lack {
+                    what: format!("`search.{name}`: the {end} axle has no bar"),
+                    hint: format!("take the line out, or write `[{end}.bar]`"),
+                });
             }
         }
         for (i, name) in ["front-ride", "rear-ride"].into_iter().enumerate() {
