@@ -84,12 +84,17 @@ pub fn book(
     matter.flow(fonts, &weights::chapter(car));
     let mut stages: Vec<Named> = vec![("Stop", study::stop(car, &[])), ("Balance", study::balance(car, &[]))];
     if !car.venues.is_empty() {
-        stages.push(("Drive", study::drive(car, &[])));
+        let go = std::sync::atomic::AtomicBool::new(false);
+        let drive = study::drive_with(car, &[], DRAWS, study::cores(), &go, &|_, _| {});
+        stages.push(("Drive", drive));
     }
     // Who says nothing of dampers and tyres is not asked for them here.
-    stages.extend(Some(("Manoeuvres", study::manoeuvres(car, &[]))).filter(|named| has_data(&named)));
+    stages.extend(Some((MANOEUVRES, study::manoeuvres(car, &[]))).filter(|named| has_data(&named)));
     for (title, stage) in stages.iter().filter(has_data) {
-        let remarks = ["± is one standard uncertainty."];
+        let mut remarks = vec!["± is one standard uncertainty."];
+        if *title == MANOEUVRES {
+            remarks.push(study::MANOEUVRES_CAUTION);
+        }
         matter.flow(fonts, &stage_section(title, CAUTION, &remarks, stage, &car.units));
     }
     let built: Vec<Build> = axles
@@ -126,6 +131,12 @@ pub fn book(
     step();
     whole
 }
+
+/// Samples of Drive: those of its page.
+const DRAWS: study::Draws = study::Draws { choices: 8, changes: 3 };
+
+/// The chapter with a caution of its own.
+const MANOEUVRES: &str = "Manoeuvres";
 
 /// A stage with its name.
 type Named = (&'static str, study::Stage);

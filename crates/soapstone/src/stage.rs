@@ -67,10 +67,7 @@ impl Which {
             Self::Balance => {
                 "Planning figures, not an approval: a car is proved step by step, on an empty place, away from people."
             }
-            Self::Manoeuvres => {
-                "Planning figures, not an approval: what is computed is no leave to try it. Such manoeuvres are driven on a \
-                 closed place with room to spin, step by step, by a driver who is used to it, with help standing by."
-            }
+            Self::Manoeuvres => study::MANOEUVRES_CAUTION,
             Self::Drive | Self::Search => {
                 "Planning figures, not an approval and no promise of a time: a car is brought to its limit step by step, \
                  where that is allowed, by a driver who is used to it."

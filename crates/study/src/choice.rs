@@ -157,7 +157,11 @@ pub fn choose(
 ) -> Result<Choice, StudyError> {
     let mut list = candidates(subject);
     list.extend_from_slice(extra);
-    let context = Context::new(subject.car()).map(Context::with_laps);
+    let mut context = Context::new(subject.car());
+    // Of the car as drawn alone there is nothing to compare.
+    if list.len() > 1 {
+        context = context.map(Context::with_laps);
+    }
     let (columns, missing) = columns_of(subject, travels, context.as_ref())?;
     let context = context.ok();
     let mut order = Order::new(subject, context.as_ref());
@@ -385,7 +389,8 @@ fn row_of(
                 let built = scope.spawn(|| context.build(end, &all, only));
                 at_travels(&mut row, subject, &evaluation, columns);
                 let stop = context.answer(&all, depth == Depth::Full);
-                let laps = context.lap(&all, depth == Depth::Full);
+                // A lap takes longer than a hand waits.
+                let laps = if depth == Depth::Full { context.lap(&all) } else { None };
                 (stop, built.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)), laps)
             });
             in_the_stop(&mut row, columns, stop);

@@ -145,12 +145,18 @@ fn lap(subject: &Subject<'_>, which: Lap, holes: &[usize]) -> Result<Worked, Stu
     let lacking = |lack: Lack| StudyError::Held { message: lack.what, hint: Some(lack.hint) };
     let end = subject.axle().end;
     let holes: Vec<(End, usize)> = holes.iter().map(|hole| (end, *hole)).collect();
-    let whole = crate::whole::WholeCar::new(subject.car()).map_err(lacking)?;
-    let table = LapTable::new(subject.car(), &whole).map_err(lacking)?.ok_or_else(|| StudyError::Held {
-        message: "the file names no venue, or no engine".into(),
-        hint: Some("write `[venue.NAME]`, `[engine]` and `[gearbox]`".into()),
-    })?;
-    let result = table.answer(&whole, &holes, true).map_err(lacking)?.get(which.index()).cloned().flatten();
+    let result = if holes.is_empty() {
+        // The car as drawn is what it is compared with.
+        Some(Estimate { value: 0.0, contributions: Vec::new() })
+    } else {
+        let whole = crate::whole::WholeCar::new(subject.car()).map_err(lacking)?;
+        let table =
+            LapTable::new(subject.car(), &whole).map_err(lacking)?.ok_or_else(|| StudyError::Held {
+                message: "the file names no venue, or no engine".into(),
+                hint: Some("write `[venue.NAME]`, `[engine]` and `[gearbox]`".into()),
+            })?;
+        table.answer(&whole, &holes).map_err(lacking)?.get(which.index()).cloned().flatten()
+    };
     let quantity = Quantity::Lap(which);
     let shown = result.as_ref().map(|r| shown(r, quantity.scale(), &subject.car().units));
     let venue = subject.car().venues.get(which.index()).map(|venue| format!("the venue is {}", venue.name));

@@ -101,8 +101,8 @@ impl Context {
     }
 
     /// The laps of the car with some holes chosen, against the car as drawn; `None` where it is not said where it is driven.
-    pub fn lap(&self, holes: &[(End, usize)], with_doubt: bool) -> Option<Result<LapValues, Lack>> {
-        Some(self.laps.as_ref().ok()?.as_ref()?.answer(&self.whole, holes, with_doubt))
+    pub fn lap(&self, holes: &[(End, usize)]) -> Option<Result<LapValues, Lack>> {
+        Some(self.laps.as_ref().ok()?.as_ref()?.answer(&self.whole, holes))
     }
 
     /// With some holes chosen; without ± where that would take too long.

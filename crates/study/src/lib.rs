@@ -51,7 +51,7 @@ pub use jig::{
     Consequence, Datum, Diagonal, Exactness, Fix, ILL_CONDITIONED, Jig, JigRole, JigRow, Limit, Need, Side,
     TAPE_IS_ENOUGH, Tape, Together, jig,
 };
-pub use manoeuvres::{manoeuvres, manoeuvres_with};
+pub use manoeuvres::{CAUTION as MANOEUVRES_CAUTION, manoeuvres, manoeuvres_with};
 pub use plate::PlateFrame;
 pub use present::{Shown, shown, shown_alike};
 pub use quantity::{About, Built, InStop, Quantity, Scale};

@@ -42,6 +42,10 @@ pub(crate) struct Choice {
     pub samples: Vec<Option<Driven>>,
 }
 
+/// What to beware of, beside every one of their figures.
+pub const CAUTION: &str = "Planning figures, not an approval: what is computed is no leave to try it. Such manoeuvres are driven on \
+                           a closed place with room to spin, step by step, by a driver who is used to it, with help standing by.";
+
 /// How long each is followed [s].
 const STOP_TIME: f64 = 3.0;
 const BRAKED_TIME: f64 = 2.0;

@@ -193,6 +193,11 @@ impl Quantity {
         matches!(self, Self::InStop(_) | Self::Built(_) | Self::Lap(_))
     }
 
+    /// Whether it takes longer than a moving hand waits: it is worked out once the hand is done.
+    pub fn takes_long(self) -> bool {
+        matches!(self, Self::Lap(_))
+    }
+
     /// All that need no element.
     pub const ALL: [Self; 13] = [
         Self::AntiBraking,

@@ -3,6 +3,7 @@
 
 use nalgebra::Vector3;
 use project::model::{Car, End};
+use study::Quantity;
 
 use super::trial::{Move, Pin, Trial};
 use crate::cli::select::likely_axle;
@@ -184,9 +185,15 @@ impl Shown {
         !self.unseen.iter().any(|name| name == part)
     }
 
-    /// Whether figures are worked out now that take the whole car, or that do not.
-    pub fn answers(&self, of_whole_car: bool) -> bool {
-        self.share.is_none_or(|share| (share == Share::Car) == of_whole_car)
+    /// Whether a figure is worked out now; in a drag some come in another answer, some once it is over.
+    pub fn answers(&self, quantity: Quantity) -> bool {
+        !self.leaves(quantity)
+            && self.share.is_none_or(|share| (share == Share::Car) == quantity.of_whole_car())
+    }
+
+    /// Whether a figure is left as it was until the drag is over.
+    pub fn leaves(&self, quantity: Quantity) -> bool {
+        self.drag.is_some() && quantity.takes_long()
     }
 
     /// The query that says the same.

@@ -54,16 +54,14 @@ impl InTable {
         Lap::ALL.into_iter().take(self.venues.len())
     }
 
-    /// A car with some holes against the car as drawn; without ± where that would take too long.
+    /// A car with some holes against the car as drawn.
     ///
     /// # Errors
     /// Whatever it lacks.
-    pub fn answer(&self, whole: &WholeCar, holes: &[(End, usize)], with_doubt: bool) -> Result<Values, Lack> {
+    pub fn answer(&self, whole: &WholeCar, holes: &[(End, usize)]) -> Result<Values, Lack> {
         let variant = variant(whole, holes);
         let mut driven = variant.drive(&self.venues, Some(&self.base), 1)?;
-        if with_doubt {
-            driven.samples = drawn(&variant, &driven, &self.venues);
-        }
+        driven.samples = drawn(&variant, &driven, &self.venues);
         let of = |driven: &Driven, venue: usize| {
             let time = |s: &Option<Sample>| Some(s.as_ref()?.venues.get(venue)?.time);
             let samples: Vec<Option<f64>> = driven.samples.iter().map(time).collect();
@@ -71,9 +69,7 @@ impl InTable {
         };
         Ok(Lap::ALL.map(|lap| {
             let (own, base) = (of(&driven, lap.index())?, of(&self.base, lap.index())?);
-            let found = difference(&own, &base);
-            let exact = |e: Estimate| Estimate { contributions: Vec::new(), ..e };
-            Some(if with_doubt { found } else { exact(found) }).filter(|e| e.value.is_finite())
+            Some(difference(&own, &base)).filter(|e| e.value.is_finite())
         }))
     }
 }

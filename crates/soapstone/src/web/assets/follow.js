@@ -9,7 +9,10 @@ export function follow(old, fresh) {
   // What is on its way to the file, or was refused, is the reader's: it stays, with the reason below it.
   if (old.matches("[data-cell]") && old.querySelector("[data-writing], [data-refused]")) return;
   // What comes in a later answer stays as it is.
-  if (fresh.hasAttribute("data-late")) return old.setAttribute("data-late", "");
+  if (fresh.hasAttribute("data-late")) {
+    for (const name of ["data-late", "data-still"]) if (fresh.hasAttribute(name)) old.setAttribute(name, "");
+    return;
+  }
   // The browser's own comparison is many times quicker than walking on.
   if (old.isEqualNode(fresh)) {
     const wanted = fresh.querySelectorAll("input, option");

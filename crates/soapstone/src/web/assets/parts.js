@@ -45,7 +45,7 @@ export class Parts {
         const html = await answer.text();
         this.swap(html);
         document.dispatchEvent(new CustomEvent("soapstone-shown"));
-        if (document.querySelector("[data-late]")) this.#wait(now);
+        if (document.querySelector("[data-late]:not([data-still])")) this.#wait(now);
         // One swap a frame; by then the pointer's latest place is known.
         if (this.#next) await new Promise((done) => requestAnimationFrame(done));
       }

@@ -21,7 +21,9 @@ pub(crate) fn part(stand: &Stand<'_>) -> Markup {
                 dl {
                     @for (i, column) in rows.columns.iter().enumerate() {
                         // One box a column, so that each follows its own: the other share's stays until that comes.
-                        @if !stand.shown.answers(column.quantity.of_whole_car()) { div data-late {} }
+                        @if !stand.shown.answers(column.quantity) {
+                            div data-late data-still[stand.shown.leaves(column.quantity)] {}
+                        }
                         @else if let Some(Some(value)) = row.values.get(i) {
                             @let figure = figure(value, column.quantity, units);
                             div {

@@ -110,7 +110,9 @@ fn row_markup<'f>(
             th scope="row" { (row_head(stand, line, used)) }
             @for (i, (value, column)) in line.row.values.iter().zip(columns).enumerate() {
                 // What the other share of an answer says stays until that comes.
-                @if trial && !stand.shown.answers(column.quantity.of_whole_car()) { td data-late {} } @else { td {
+                @if trial && !stand.shown.answers(column.quantity) {
+                    td data-late data-still[stand.shown.leaves(column.quantity)] {}
+                } @else { td {
                     (cell(stand, value.is_some(), figure(i), *column, line))
                     @if line.row.outside.get(i) == Some(&true) { abbr.outside title="past what the model can say: see the notes" { "*" } }
                     @if trial {
