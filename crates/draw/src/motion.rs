@@ -140,7 +140,7 @@ impl Moved {
     }
 
     fn when(&self, key: &str) -> String {
-        format!(" dur=\"{:.3}s\" begin=\"{key}-play.click;{key}-play.keydown\" fill=\"freeze\"", self.time)
+        format!(" dur=\"{:.3}s\" begin=\"{key}play.click;{key}play.keydown\" fill=\"freeze\"", self.time)
     }
 }
 
@@ -174,7 +174,8 @@ pub fn motion(spec: &MotionSpec) -> String {
     out.push('>');
     svg::text(&mut out, "value", (EDGE, EDGE + font), &spec.title);
     if !runs.is_empty() {
-        let key: String = spec.key.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
+        // In the format's times a hyphen is a minus: the name goes without.
+        let key: String = spec.key.chars().filter(char::is_ascii_alphanumeric).collect();
         let top = legend(&mut out, &runs, page, font);
         let split = top + 0.58 * (page.bottom - top);
         above(&mut out, spec, &runs, &key, &Rect { top, bottom: split, ..page }, font);
@@ -207,7 +208,7 @@ fn legend(out: &mut String, runs: &[(usize, &MotionRun, Moved)], page: Rect, fon
 fn play(out: &mut String, key: &str, page: Rect, font: f64) {
     let (x, y, r) = (page.right - EDGE - 1.3 * font, EDGE + 1.1 * font, 1.1 * font);
     out.push_str(&format!(
-        "<g id=\"{key}-play\" class=\"play\" role=\"button\" tabindex=\"0\" aria-label=\"play\"><title>play</title>"
+        "<g id=\"{key}play\" class=\"play\" role=\"button\" tabindex=\"0\" aria-label=\"play\"><title>play</title>"
     ));
     svg::circle(out, "joint", (x, y), r);
     let mut mark = String::from("M");
@@ -464,7 +465,7 @@ mod tests {
     #[test]
     fn every_run_moves_from_its_start_to_its_end() {
         let svg = motion(&spec(vec![run("as drawn", 2.0), run("C", 2.5)]));
-        assert!(svg.contains("braked-turn-play.click") && svg.contains("dur=\"1.990s\""));
+        assert!(svg.contains("brakedturnplay.click") && svg.contains("dur=\"1.990s\""));
         for list in svg.split("keyTimes=\"").skip(1) {
             let times: Vec<f64> =
                 list.split('"').next().unwrap().split(';').map(|t| t.parse().unwrap()).collect();

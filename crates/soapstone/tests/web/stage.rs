@@ -124,7 +124,7 @@ fn manoeuvres_are_driven_played_and_changed() {
     for part in [
         "data-result=\"braked-yaw\"",
         "motion-braked-turn",
-        "braked-turn-play.click",
+        "brakedturnplay.click",
         "chart-braked-yaw-ratio",
         "no leave to try it",
     ] {
