@@ -135,6 +135,26 @@ impl Moved {
         ));
     }
 
+    /// Opens two groups: one that goes along, and in it one that turns [deg], clockwise.
+    fn carry(
+        &self,
+        out: &mut String,
+        key: &str,
+        place: impl Fn(&Moment) -> Spot,
+        turn: impl Fn(&Moment) -> f64,
+    ) {
+        let place = |m: &Moment| {
+            let (x, y) = place(m);
+            pair(x, y)
+        };
+        let turn = |m: &Moment| format!("{:.2}", turn(m));
+        let at = |of: &dyn Fn(&Moment) -> String| self.keys.first().map(of).unwrap_or_default();
+        out.push_str(&format!("<g transform=\"translate({})\">", at(&place)));
+        self.transform(out, key, "translate", place);
+        out.push_str(&format!("<g transform=\"rotate({})\">", at(&turn)));
+        self.transform(out, key, "rotate", turn);
+    }
+
     fn attribute(&self, out: &mut String, key: &str, name: &str, of: impl Fn(&Moment) -> String) {
         out.push_str(&format!("<animate attributeName=\"{name}\"{}{}/>", self.values(of), self.when(key)));
     }
@@ -289,15 +309,8 @@ fn above(
     }
     for (i, _, moved) in runs {
         let Some(first) = moved.keys.first() else { continue };
-        let at = aim.spot(first.place);
-        let place = |m: &Moment| {
-            let (x, y) = aim.spot(m.place);
-            pair(x, y)
-        };
-        out.push_str(&format!("<g transform=\"translate({})\">", pair(at.0, at.1)));
-        moved.transform(out, key, "translate", place);
-        out.push_str(&format!("<g transform=\"rotate({:.2})\">", turn_of(first.yaw)));
-        moved.transform(out, key, "rotate", |m| format!("{:.2}", turn_of(m.yaw)));
+        let place = |m: &Moment| aim.spot(m.place);
+        moved.carry(out, key, place, |m| turn_of(m.yaw));
         svg::path(out, &format!("curve s{i}"), &body(o, aim.px));
         for w in 0..4 {
             let track = if w < 2 { o.track[0] } else { o.track[1] };
@@ -387,12 +400,8 @@ fn side(
     svg::path(out, "frame", &line);
     for (i, _, moved) in runs {
         let Some(first) = moved.keys.first() else { continue };
-        let rise = |m: &Moment| pair(front, road - m.rise * factor * px);
-        let lean = |m: &Moment| format!("{:.2}", (m.pitch * factor).to_degrees());
-        out.push_str(&format!("<g transform=\"translate({})\">", rise(first)));
-        moved.transform(out, key, "translate", rise);
-        out.push_str(&format!("<g transform=\"rotate({})\">", lean(first)));
-        moved.transform(out, key, "rotate", lean);
+        let rise = |m: &Moment| (front, road - m.rise * factor * px);
+        moved.carry(out, key, rise, |m| (m.pitch * factor).to_degrees());
         let (nose, tail, base) = (0.75, -o.wheelbase - 0.7, -o.wheelbase);
         let shape = [
             (tail, -0.2),

@@ -30,6 +30,8 @@ extern crate self as vehicle;
 mod common;
 
 mod error;
+mod newton;
+mod nodes;
 mod root;
 mod wheels;
 

@@ -1,12 +1,13 @@
 //! The car in steady motion: straight, in a turn, or under a kept deceleration. Where a manoeuvre starts, and what it
 //! settles in.
 
-use nalgebra::{SMatrix, SVector};
+use nalgebra::SVector;
 
 use super::MotionError;
 use super::model::{Inputs, Look, Runner, State, at};
 use crate::aero::FASTEST;
 use crate::error::within;
+use crate::newton::Search;
 use crate::platform::{self, Attitude};
 
 /// What is asked of the car.
@@ -58,18 +59,13 @@ const RACK: usize = 14;
 
 type Unknown = SVector<f64, COUNT>;
 
-/// Longest step of each unknown.
-const LONGEST: [f64; COUNT] =
-    [0.02, 0.02, 0.02, 0.02, 0.02, 0.02, 0.02, 0.01, 0.01, 0.01, 0.01, 0.5, 0.1, 500.0, 0.01];
-
-/// Step of the differences, as a share of the longest.
-const DIFFERENCE: f64 = 1e-6;
-
-/// A step smaller than this share of the longest ends the search: micrometres of a micrometre, rounding allowed for.
-const SETTLED: f64 = 1e-8;
-
-/// Newton steps of a stage.
-const MOST_STEPS: usize = 60;
+/// How a stage is searched; rounding allowed for.
+const SEARCH: Search<COUNT> = Search {
+    longest: [0.02, 0.02, 0.02, 0.02, 0.02, 0.02, 0.02, 0.01, 0.01, 0.01, 0.01, 0.5, 0.1, 500.0, 0.01],
+    difference: 1e-6,
+    settled: 1e-8,
+    most: 60,
+};
 
 /// Lateral and longitudinal acceleration of a stage [m/s^2]: each is then near the last.
 const STAGE: [f64; 2] = [2.0, 2.0];
@@ -101,7 +97,7 @@ impl Runner<'_, '_> {
                 // On a straight line from rest.
                 x *= share / ((stage - 1) as f64 / stages);
             }
-            x = self.settle(x, &part).ok_or_else(none)?;
+            x = SEARCH.run(x, |x| self.stand(x, &part).2).ok_or_else(none)?;
         }
         let (y, look, _) = self.stand(&x, demand);
         let on_road = look.wheels.iter().any(|w| w.load > 0.0) && (0..4).all(|i| y[at::SPIN + i] > 0.0);
@@ -148,31 +144,6 @@ impl Runner<'_, '_> {
         x[ACROSS] = v * slip[1] + base * yaw - yaw * self.stands[0];
         x[RACK] = self.rack_per_angle() * (base * yaw / v + slip[1] - slip[0]);
         x
-    }
-
-    fn settle(&self, mut x: Unknown, demand: &Demand) -> Option<Unknown> {
-        for _ in 0..MOST_STEPS {
-            let left = self.stand(&x, demand).2;
-            let mut matrix = SMatrix::<f64, COUNT, COUNT>::zeros();
-            for (i, longest) in LONGEST.iter().enumerate() {
-                let mut moved = x;
-                moved[i] += longest * DIFFERENCE;
-                matrix.set_column(i, &((self.stand(&moved, demand).2 - left) / (longest * DIFFERENCE)));
-            }
-            let mut step = -matrix.lu().solve(&left)?;
-            let longest = step.iter().zip(LONGEST).map(|(s, l)| s.abs() / l).fold(0.0, f64::max);
-            if !longest.is_finite() {
-                return None;
-            }
-            if longest > 1.0 {
-                step /= longest;
-            }
-            x += step;
-            if longest < SETTLED {
-                return Some(x);
-            }
-        }
-        None
     }
 
     /// Torques at the wheels for their sum [Nm]: brakes by the car's brake share, engine by its drive share.

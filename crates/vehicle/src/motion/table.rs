@@ -3,17 +3,9 @@
 use nalgebra::Vector3;
 
 use super::MotionError;
+use crate::nodes::{LEAST_NODES, MOST_NODES, NODE, Nodes, Weights};
 use crate::platform::Rig;
 use crate::platform::wheel::Wheel;
-
-/// Distance of the nodes over travel [m]; the cubic's error is below 1e-9 m.
-const NODE: f64 = 0.005;
-
-/// Nodes to each side at most: 150 mm of travel.
-const MOST_NODES: i32 = 30;
-
-/// Nodes to each side at least: less is no suspension.
-const LEAST_NODES: usize = 2;
 
 /// Places of the rack that are sampled, as shares of its greatest travel, where the wheels are steered. A polynomial of
 /// the sixth degree goes through them: on the demo cars it is within 2e-6 rad of the linkage itself (a test).
@@ -32,8 +24,7 @@ type Row = [f64; MOST];
 /// One left corner.
 #[derive(Clone, Debug)]
 pub(super) struct Table {
-    lowest: f64,
-    count: usize,
+    over: Nodes,
     /// Places of the rack [m], rising; one where nothing is steered.
     racks: Vec<f64>,
     /// Node by node, in it rack by rack.
@@ -112,8 +103,7 @@ impl Table {
             rows.extend(columns.iter().filter_map(|c| c.1.get(i)));
         }
         Ok(Self {
-            lowest: -NODE * below as f64,
-            count: below + above,
+            over: Nodes { lowest: -NODE * below as f64, count: below + above },
             racks,
             rows,
             width: VECTORS + 2 * elements.len(),
@@ -122,36 +112,7 @@ impl Table {
 
     /// Least and greatest travel [m].
     pub fn range(&self) -> [f64; 2] {
-        [self.lowest, self.lowest + NODE * (self.count - 1) as f64]
-    }
-
-    /// Node and weights of value, slope, value, slope at a travel, with their first and second derivatives. Beyond its
-    /// ends the table goes on straight.
-    #[inline]
-    fn weights(&self, travel: f64) -> (usize, [[f64; 4]; 3]) {
-        let [lowest, highest] = self.range();
-        let last = self.count - 2;
-        if travel <= lowest {
-            return (0, [[1.0, travel - lowest, 0.0, 0.0], [0.0, 1.0, 0.0, 0.0], [0.0; 4]]);
-        }
-        if travel >= highest {
-            return (last, [[0.0, 0.0, 1.0, travel - highest], [0.0, 0.0, 0.0, 1.0], [0.0; 4]]);
-        }
-        // Also for what is not a number: the first node, with weights that stay so.
-        let along = (travel - lowest) / NODE;
-        let node = (along.max(0.0) as usize).min(last);
-        let t = along - node as f64;
-        let (t2, t3, h) = (t * t, t * t * t, NODE);
-        let values = [2.0 * t3 - 3.0 * t2 + 1.0, h * (t3 - 2.0 * t2 + t), 3.0 * t2 - 2.0 * t3, h * (t3 - t2)];
-        let first = [
-            (6.0 * t2 - 6.0 * t) / h,
-            3.0 * t2 - 4.0 * t + 1.0,
-            (6.0 * t - 6.0 * t2) / h,
-            3.0 * t2 - 2.0 * t,
-        ];
-        let (q, s) = (1.0 / (h * h), 1.0 / h);
-        let second = [(12.0 * t - 6.0) * q, (6.0 * t - 4.0) * s, (6.0 - 12.0 * t) * q, (6.0 * t - 2.0) * s];
-        (node, [values, first, second])
+        self.over.range()
     }
 
     /// Both nodes with these weights of the places of the rack.
@@ -173,7 +134,7 @@ impl Table {
     /// The corner at a travel: the left one (`side` 1) or its mirror image (-1). `near` is this wheel's own.
     #[inline]
     pub fn at(&self, travel: f64, rack: &Rack, side: f64, near: &mut Near) -> Point {
-        let (node, w) = self.weights(travel);
+        let (node, w) = self.over.weights(travel);
         // In the right corner's mirrored frame the rack moves the other way.
         let place = rack.at * side;
         let steers = self.racks.len() > 1;
@@ -204,7 +165,7 @@ impl Table {
     }
 
     /// What the moving rack adds to a point.
-    fn steer(&self, point: &mut Point, (node, w): (usize, &[[f64; 4]; 3]), rack: &Rack, side: f64) {
+    fn steer(&self, point: &mut Point, (node, w): (usize, &Weights), rack: &Rack, side: f64) {
         let [_, slopes, bends] = lagrange(&self.racks, rack.at * side);
         let (first, second) = (self.mix(node, &slopes), self.mix(node, &bends));
         let (speed, hurry) = (rack.speed * side, rack.hurry * side);

@@ -1,11 +1,12 @@
 //! The car that brakes steadily: where the motion settles, and about which it swings.
 
-use nalgebra::{Matrix6, Vector6};
+use nalgebra::Vector6;
 
 use super::PedalError;
 use super::model::{Look, State, Stopper, at};
 use crate::aero::FASTEST;
 use crate::error::within;
+use crate::newton::Search;
 use crate::platform::Attitude;
 
 /// The car under steady braking at one speed.
@@ -33,20 +34,12 @@ pub(super) const MOST_TORQUE: f64 = 1e5;
 /// Steps in which the torque is brought up: each is then near the last.
 const STAGES: usize = 8;
 
-/// Newton steps of a stage.
-const MOST_STEPS: usize = 40;
-
 /// What is unknown of a steady state.
 const UNKNOWN: [usize; 6] = [at::RISE, at::PITCH, at::TRAVEL, at::TRAVEL + 1, at::SLIP, at::SLIP + 1];
 
-/// Longest step: rise [m], pitch [rad], travels [m], slips [-].
-const LONGEST: [f64; 6] = [0.02, 0.02, 0.02, 0.02, 0.01, 0.01];
-
-/// Step of the differences, in the same units.
-const DIFFERENCE: f64 = 1e-7;
-
-/// A step smaller than this share of the longest ends the search.
-const SETTLED: f64 = 1e-9;
+/// How a stage is searched: steps of rise [m], pitch [rad], travels [m], slips [-].
+const SEARCH: Search<6> =
+    Search { longest: [0.02, 0.02, 0.02, 0.02, 0.01, 0.01], difference: 5e-6, settled: 1e-9, most: 40 };
 
 impl Stopper<'_> {
     /// The steady state at a speed [m/s] under brake torques at one wheel of each axle [Nm]. No torque: the car rolls
@@ -98,29 +91,8 @@ impl Stopper<'_> {
         if on_road { Ok(y) } else { Err(PedalError::NotSteady) }
     }
 
-    fn settle(&self, mut x: Vector6<f64>, speed: f64, torque: [f64; 2]) -> Option<Vector6<f64>> {
-        for _ in 0..MOST_STEPS {
-            let left = self.left_over(&x, speed, torque);
-            let mut matrix = Matrix6::zeros();
-            for i in 0..6 {
-                let mut moved = x;
-                moved[i] += DIFFERENCE;
-                matrix.set_column(i, &((self.left_over(&moved, speed, torque) - left) / DIFFERENCE));
-            }
-            let mut step = -matrix.lu().solve(&left)?;
-            let longest = step.iter().zip(LONGEST).map(|(s, l)| s.abs() / l).fold(0.0, f64::max);
-            if !longest.is_finite() {
-                return None;
-            }
-            if longest > 1.0 {
-                step /= longest;
-            }
-            x += step;
-            if longest < SETTLED {
-                return Some(x);
-            }
-        }
-        None
+    fn settle(&self, x: Vector6<f64>, speed: f64, torque: [f64; 2]) -> Option<Vector6<f64>> {
+        SEARCH.run(x, |x| self.left_over(x, speed, torque))
     }
 
     /// The state with these unknowns when nothing moves but the car, along.

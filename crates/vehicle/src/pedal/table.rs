@@ -3,18 +3,10 @@
 use nalgebra::Vector3;
 
 use super::PedalError;
+use crate::nodes::{LEAST_NODES, MOST_NODES, NODE, Nodes, Weights};
 use crate::platform::Rig;
 use crate::platform::spot::Way;
 use crate::platform::wheel::Wheel;
-
-/// Distance of the nodes [m]: a linkage curves over centimetres; the cubic's error is below 1e-9 m.
-const NODE: f64 = 0.005;
-
-/// Nodes to each side at most: 150 mm of travel, more than a car has.
-const MOST_NODES: i32 = 30;
-
-/// Nodes to each side at least: less is no suspension.
-const LEAST_NODES: usize = 2;
 
 #[derive(Clone, Copy, Debug)]
 struct Node {
@@ -30,7 +22,7 @@ struct Node {
 /// One left corner over travel, in the body's axes.
 #[derive(Clone, Debug)]
 pub(crate) struct Table {
-    lowest: f64,
+    over: Nodes,
     nodes: Vec<Node>,
     elements: usize,
     /// Shortening from ride height [m] and motion ratio, for each node each element.
@@ -42,7 +34,7 @@ pub(crate) struct Table {
 pub(crate) struct Place {
     node: usize,
     /// Weights of value, slope, value, slope; their first and second derivatives by travel.
-    weights: [[f64; 4]; 3],
+    weights: Weights,
 }
 
 /// The corner at a travel.
@@ -93,7 +85,7 @@ impl Table {
         };
         let nodes = all.iter().map(|(at, _)| node(at)).collect();
         Ok(Self {
-            lowest: -NODE * below as f64,
+            over: Nodes { lowest: -NODE * below as f64, count: all.len() },
             nodes,
             elements: elements.len(),
             lengths: all.into_iter().flat_map(|(_, lengths)| lengths).collect(),
@@ -102,50 +94,14 @@ impl Table {
 
     /// Least and greatest travel [m].
     pub fn range(&self) -> [f64; 2] {
-        [self.lowest, self.lowest + NODE * (self.nodes.len() - 1) as f64]
+        self.over.range()
     }
 
     /// Beyond its ends the table goes on straight.
     #[inline]
     pub fn place(&self, travel: f64) -> Place {
-        let [lowest, highest] = self.range();
-        let last = self.nodes.len() - 2;
-        let h = NODE;
-        if travel <= lowest {
-            return Place {
-                node: 0,
-                weights: [[1.0, travel - lowest, 0.0, 0.0], [0.0, 1.0, 0.0, 0.0], [0.0; 4]],
-            };
-        }
-        if travel >= highest {
-            return Place {
-                node: last,
-                weights: [[0.0, 0.0, 1.0, travel - highest], [0.0, 0.0, 0.0, 1.0], [0.0; 4]],
-            };
-        }
-        // Also for what is not a number: the first node, with weights that stay so.
-        let along = (travel - lowest) / h;
-        let node = (along.max(0.0) as usize).min(last);
-        let t = along - node as f64;
-        let (t2, t3) = (t * t, t * t * t);
-        Place {
-            node,
-            weights: [
-                [2.0 * t3 - 3.0 * t2 + 1.0, h * (t3 - 2.0 * t2 + t), 3.0 * t2 - 2.0 * t3, h * (t3 - t2)],
-                [
-                    (6.0 * t2 - 6.0 * t) / h,
-                    3.0 * t2 - 4.0 * t + 1.0,
-                    (6.0 * t - 6.0 * t2) / h,
-                    3.0 * t2 - 2.0 * t,
-                ],
-                [
-                    (12.0 * t - 6.0) / (h * h),
-                    (6.0 * t - 4.0) / h,
-                    (6.0 - 12.0 * t) / (h * h),
-                    (6.0 * t - 2.0) / h,
-                ],
-            ],
-        }
+        let (node, weights) = self.over.weights(travel);
+        Place { node, weights }
     }
 
     #[inline]
