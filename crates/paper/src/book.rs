@@ -13,7 +13,7 @@ mod worked;
 use project::Diagnostic;
 use project::model::{Car, End};
 use study::build::Build;
-use study::{Choice, Subject};
+use study::{Choice, Subject, Way};
 
 use crate::CAUTION;
 use crate::build::{build_section, parts_section};
@@ -84,12 +84,13 @@ pub fn book(
     matter.flow(fonts, &weights::chapter(car));
     let mut stages: Vec<Named> = vec![("Stop", study::stop(car, &[])), ("Balance", study::balance(car, &[]))];
     if !car.venues.is_empty() {
-        let go = std::sync::atomic::AtomicBool::new(false);
-        let drive = study::drive_with(car, &[], DRAWS, study::cores(), &go, &|_, _| {});
-        stages.push(("Drive", drive));
+        stages.push(("Drive", study::drive(car, &[], DRAWS, &Way::default())));
     }
     // Who says nothing of dampers and tyres is not asked for them here.
-    stages.extend(Some((MANOEUVRES, study::manoeuvres(car, &[]))).filter(|named| has_data(&named)));
+    stages.extend(
+        Some((MANOEUVRES, study::manoeuvres(car, &[], MANOEUVRE_DRAWS, &Way::default())))
+            .filter(|named| has_data(&named)),
+    );
     for (title, stage) in stages.iter().filter(has_data) {
         let mut remarks = vec!["± is one standard uncertainty."];
         if *title == MANOEUVRES {
@@ -134,6 +135,9 @@ pub fn book(
 
 /// Samples of Drive: those of its page.
 const DRAWS: study::Draws = study::Draws { choices: 8, changes: 3 };
+
+/// Samples of the manoeuvres.
+const MANOEUVRE_DRAWS: usize = 4;
 
 /// The chapter with a caution of its own.
 const MANOEUVRES: &str = "Manoeuvres";

@@ -101,10 +101,10 @@ fn group(flow: &mut Flow, group: &Group, units: &UnitSystem) {
     columns.extend(group.columns.iter().map(|name| Column::figures(name.clone())));
     columns.push(Column::words(heading("unit")));
     let mut table = Table::new(columns);
-    let mut reasons: Vec<&str> = Vec::new();
+    let reasons = group.reasons();
     for row in &group.rows {
         let mut cells = vec![row.title().to_string()];
-        cells.extend(marked(row, units, &mut reasons));
+        cells.extend(marked(row, units, &reasons));
         cells.push(row.scale.unit(units));
         table.row(cells);
     }
@@ -118,18 +118,16 @@ fn group(flow: &mut Flow, group: &Group, units: &UnitSystem) {
 }
 
 /// A row's texts, each with the number of its reason if it has one.
-fn marked<'a>(row: &'a Finding, units: &UnitSystem, reasons: &mut Vec<&'a str>) -> Vec<String> {
+fn marked(row: &Finding, units: &UnitSystem, reasons: &[&str]) -> Vec<String> {
     let texts = row.texts(units).into_iter().zip(&row.cells);
     texts
         .map(|(text, cell)| {
             // What belongs together stays on a line.
             let text = text.replace(" ± ", "\u{a0}±\u{a0}");
-            let Some(why) = cell.outside.as_deref() else { return text };
-            let at = reasons.iter().position(|known| *known == why).unwrap_or_else(|| {
-                reasons.push(why);
-                reasons.len() - 1
-            });
-            format!("{text} [{}]", at + 1)
+            match cell.mark(reasons) {
+                Some(mark) => format!("{text} {mark}"),
+                None => text,
+            }
         })
         .collect()
 }

@@ -1,7 +1,7 @@
 //! The stages that answer with groups of figures: their names, and what the terminal and the page say alike.
 
 use project::model::{Car, End};
-use study::{Finding, Stage};
+use study::{Draws, Finding, Stage, Way};
 
 /// Such a stage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -14,64 +14,59 @@ pub(crate) enum Which {
     Drive,
     /// The open standards' manoeuvres.
     Manoeuvres,
-    /// The best settings over the venues.
-    Search,
 }
 
 /// What ± means.
 pub(crate) const PLUS_MINUS: &str = "± is one standard uncertainty.";
 
+/// What a sheet of figures is called, and what to beware of.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Head {
+    /// Name in addresses, commands and JSON.
+    pub name: &'static str,
+    /// Name for people.
+    pub title: &'static str,
+    /// The schema of its JSON.
+    pub schema: &'static str,
+    /// What stands beside its figures.
+    pub caution: &'static str,
+}
+
+const AT_THE_LIMIT: &str = "Planning figures, not an approval and no promise of a time: a car is brought to its limit step by step, \
+                            where that is allowed, by a driver who is used to it.";
+
+/// The best settings over the venues: no stage that is worked out while one waits.
+pub(crate) const SEARCH: Head =
+    Head { name: "search", title: "Search", schema: "soapstone.search/1", caution: AT_THE_LIMIT };
+
 impl Which {
-    /// Those that are worked out while one waits.
+    /// All.
     pub(crate) const ALL: [Self; 4] = [Self::Stop, Self::Balance, Self::Drive, Self::Manoeuvres];
 
-    /// Name in addresses, commands and JSON.
-    pub(crate) fn name(self) -> &'static str {
+    /// What it is called, and what to beware of.
+    pub(crate) fn head(self) -> Head {
         match self {
-            Self::Stop => "stop",
-            Self::Balance => "balance",
-            Self::Drive => "drive",
-            Self::Manoeuvres => "manoeuvres",
-            Self::Search => "search",
-        }
-    }
-
-    /// Name for people.
-    pub(crate) fn title(self) -> &'static str {
-        match self {
-            Self::Stop => "Stop",
-            Self::Balance => "Balance",
-            Self::Drive => "Drive",
-            Self::Manoeuvres => "Manoeuvres",
-            Self::Search => "Search",
-        }
-    }
-
-    /// The schema of its JSON.
-    pub(crate) fn schema(self) -> &'static str {
-        match self {
-            Self::Stop => "soapstone.stop/1",
-            Self::Balance => "soapstone.balance/1",
-            Self::Drive => "soapstone.drive/1",
-            Self::Manoeuvres => "soapstone.manoeuvres/1",
-            Self::Search => "soapstone.search/1",
-        }
-    }
-
-    /// What to beware of.
-    pub(crate) fn caution(self) -> &'static str {
-        match self {
-            Self::Stop => {
-                "Planning figures, not an approval: brakes are proved step by step, on an empty place, away from people."
+            Self::Stop => Head {
+                name: "stop",
+                title: "Stop",
+                schema: "soapstone.stop/1",
+                caution: "Planning figures, not an approval: brakes are proved step by step, on an empty place, away from people.",
+            },
+            Self::Balance => Head {
+                name: "balance",
+                title: "Balance",
+                schema: "soapstone.balance/1",
+                caution: "Planning figures, not an approval: a car is proved step by step, on an empty place, away from people.",
+            },
+            Self::Drive => {
+                Head { name: "drive", title: "Drive", schema: "soapstone.drive/1", caution: AT_THE_LIMIT }
             }
-            Self::Balance => {
-                "Planning figures, not an approval: a car is proved step by step, on an empty place, away from people."
-            }
-            Self::Manoeuvres => study::MANOEUVRES_CAUTION,
-            Self::Drive | Self::Search => {
-                "Planning figures, not an approval and no promise of a time: a car is brought to its limit step by step, \
-                 where that is allowed, by a driver who is used to it."
-            }
+            Self::Manoeuvres => Head {
+                name: "manoeuvres",
+                title: "Manoeuvres",
+                schema: "soapstone.manoeuvres/1",
+                caution: study::MANOEUVRES_CAUTION,
+            },
         }
     }
 
@@ -80,42 +75,19 @@ impl Which {
         match self {
             Self::Stop => study::stop(car, holes),
             Self::Balance => study::balance(car, holes),
-            Self::Drive => drawn(car, holes, study::Draws { choices: 8, changes: 3 }),
-            Self::Manoeuvres => confirmed(car, holes, 3),
-            Self::Search => searched(car),
+            Self::Drive => study::drive(car, holes, Draws { choices: 8, changes: 3 }, &Way::default()),
+            Self::Manoeuvres => study::manoeuvres(car, holes, 3, &Way::default()),
         }
     }
 
     /// The same without the samples that a ± takes long for.
     fn work_once(self, car: &Car, holes: &[(End, usize)]) -> Stage {
         match self {
-            Self::Drive => drawn(car, holes, study::Draws { choices: 0, changes: 0 }),
-            Self::Manoeuvres => confirmed(car, holes, 0),
+            Self::Drive => study::drive(car, holes, Draws { choices: 0, changes: 0 }, &Way::default()),
+            Self::Manoeuvres => study::manoeuvres(car, holes, 0, &Way::default()),
             other => other.work(car, holes),
         }
     }
-}
-
-/// Manoeuvres with so many samples.
-fn confirmed(car: &Car, holes: &[(End, usize)], draws: usize) -> Stage {
-    let stop = std::sync::atomic::AtomicBool::new(false);
-    study::manoeuvres_with(car, holes, draws, study::cores(), &stop, &|_, _| {})
-}
-
-/// A search as long as a page may take.
-fn searched(car: &Car) -> Stage {
-    let stop = std::sync::atomic::AtomicBool::new(false);
-    let way = study::Way { cores: study::cores(), stop: &stop, progress: &|_, _| {} };
-    match study::Search::new(car, way.cores) {
-        Ok(search) => search.stage(&search.samples(0..200, &way), 4, &way),
-        Err(lack) => Stage { lacks: vec![lack], ..Stage::default() },
-    }
-}
-
-/// Drive with so many samples: a page waits for them, so it takes few.
-fn drawn(car: &Car, holes: &[(End, usize)], draws: study::Draws) -> Stage {
-    let stop = std::sync::atomic::AtomicBool::new(false);
-    study::drive_with(car, holes, draws, study::cores(), &stop, &|_, _| {})
 }
 
 /// The result of this name in any stage, with its stage and the names of its columns.

@@ -183,13 +183,6 @@ pub fn choose(
 }
 
 /// The columns that the car's figures allow, and those that they do not, with what is missing.
-///
-/// # Errors
-/// If the car as drawn cannot be built or is not held.
-pub fn columns(subject: &Subject<'_>, travels: &[f64]) -> Result<(Vec<Column>, Missing), StudyError> {
-    columns_of(subject, travels, Context::new(subject.car()).map(Context::with_laps).as_ref())
-}
-
 fn columns_of(
     subject: &Subject<'_>,
     travels: &[f64],

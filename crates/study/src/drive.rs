@@ -17,7 +17,6 @@ mod variant;
 mod worth;
 
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 use project::model::{Car, End};
 
@@ -30,9 +29,9 @@ pub(crate) use variant::Variant;
 pub(crate) use variant::estimate;
 use variant::{Driven, samples};
 
-pub use sample::cores;
+pub use sample::{Way, cores};
 pub(crate) use sample::{deviate, spread};
-pub use search::{Search, Setting, Tried, Way};
+pub use search::{Search, Setting, Tried};
 
 /// How much is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,23 +52,10 @@ impl Default for Draws {
 /// Most choices side by side.
 const MOST: usize = 8;
 
-/// Works the stage out for a choice of holes, against all others.
-pub fn drive(car: &Car, holes: &[(End, usize)]) -> Stage {
-    drive_with(car, holes, Draws::default(), cores(), &AtomicBool::new(false), &|_, _| {})
-}
-
-/// The same with as many samples as are asked for, on so many cores; what has been drawn when `stop` is set is used.
-/// `progress` gets how many laps are done of how many.
-pub fn drive_with(
-    car: &Car,
-    holes: &[(End, usize)],
-    draws: Draws,
-    cores: usize,
-    stop: &AtomicBool,
-    progress: &(dyn Fn(usize, usize) + Sync),
-) -> Stage {
+/// Works the stage out for a choice of holes, against all others. Stopped, it uses what has been drawn.
+pub fn drive(car: &Car, holes: &[(End, usize)], draws: Draws, way: &Way<'_>) -> Stage {
     let mut stage = Stage::default();
-    if let Err(lack) = whole(car, holes, draws, cores, stop, progress, &mut stage) {
+    if let Err(lack) = whole(car, holes, draws, way, &mut stage) {
         stage.lack(lack);
     }
     stage
@@ -150,9 +136,7 @@ fn whole(
     car: &Car,
     holes: &[(End, usize)],
     draws: Draws,
-    cores: usize,
-    stop: &AtomicBool,
-    progress: &(dyn Fn(usize, usize) + Sync),
+    way: &Way<'_>,
     stage: &mut Stage,
 ) -> Result<(), Lack> {
     let venues = venues(car, stage)?;
@@ -163,7 +147,7 @@ fn whole(
     let mut driven: Vec<Driven> = Vec::new();
     let mut kept = Vec::new();
     for variant in variants.drain(..) {
-        match variant.drive(&venues, None, cores) {
+        match variant.drive(&venues, None, way.cores) {
             Ok(found) => {
                 driven.push(found);
                 kept.push(variant);
@@ -176,24 +160,23 @@ fn whole(
     }
     let variants = kept;
     let changes = worth::changes(&variants, car);
-    let total = draws.choices * variants.len() + draws.changes * (changes.len() + 1);
-    let count = std::sync::atomic::AtomicUsize::new(0);
-    let tick = || progress(1 + count.fetch_add(1, std::sync::atomic::Ordering::Relaxed), total);
+    let tick = way.counted(draws.choices * variants.len() + draws.changes * (changes.len() + 1));
     {
         let mut pairs: Vec<(&Variant, &mut Driven)> = variants.iter().zip(&mut driven).collect();
-        let drawn = samples(&pairs, &venues, draws.choices, cores, stop, &tick);
+        let drawn = samples(&pairs, &venues, draws.choices, way, &tick);
         for ((_, driven), drawn) in pairs.iter_mut().zip(drawn) {
             driven.samples = drawn;
         }
     }
     compare::top(&variants, &driven, stage);
     for (i, venue) in venues.iter().enumerate() {
-        compare::laps(car, venue, i, &variants, &driven, cores, stage);
+        compare::laps(car, venue, i, &variants, &driven, way.cores, stage);
         picture::all(venue, i, &variants, &driven, stage);
     }
     if let Some(base) = variants.first().zip(driven.first()) {
-        worth::group(base, &changes, &venues, draws.changes, cores, stop, &tick, stage);
+        worth::group(base, &changes, &venues, draws.changes, way, &tick, stage);
     }
-    stage.notes = texts::notes(car, draws);
+    stage.notes = texts::notes(car);
+    stage.notes.push(texts::spread_of(draws));
     Ok(())
 }

@@ -40,9 +40,9 @@ pub use arm::{arm_is_long, long_arm_words, short_arm_words};
 pub use balance::balance;
 pub use card::{Card, Item, Set, Step, Work, card, cards, steps};
 pub use check::check;
-pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, columns, quick_row, row};
+pub use choice::{Candidate, Choice, Column, Missing, Row, Tie, candidates, choose, quick_row, row};
 pub use curve::{CHARTED, Curve, chart_places, chart_travel, charted, curves, sweep_rack};
-pub use drive::{Draws, Search, Setting, Tried, Way, cores, drive, drive_with};
+pub use drive::{Draws, Search, Setting, Tried, Way, cores, drive};
 pub use estimate::Estimate;
 pub use explain::{Term, Worked, explain};
 pub use facts::{Facts, Figures};
@@ -51,7 +51,7 @@ pub use jig::{
     Consequence, Datum, Diagonal, Exactness, Fix, ILL_CONDITIONED, Jig, JigRole, JigRow, Limit, Need, Side,
     TAPE_IS_ENOUGH, Tape, Together, jig,
 };
-pub use manoeuvres::{CAUTION as MANOEUVRES_CAUTION, manoeuvres, manoeuvres_with};
+pub use manoeuvres::{CAUTION as MANOEUVRES_CAUTION, manoeuvres};
 pub use plate::PlateFrame;
 pub use present::{Shown, shown, shown_alike};
 pub use quantity::{About, Built, InStop, Quantity, Scale};

@@ -27,6 +27,11 @@ fn inch(system: &UnitSystem) -> bool {
 }
 
 impl Scale {
+    /// A value in words, to the whole unit: `190 km/h`, `100 m`.
+    pub(crate) fn whole(self, value: f64, units: &UnitSystem) -> String {
+        format!("{:.0} {}", value * self.factor(units), self.unit(units))
+    }
+
     /// Factor from SI to what is shown.
     pub fn factor(self, system: &UnitSystem) -> f64 {
         let degree = 180.0 / std::f64::consts::PI;

@@ -216,6 +216,27 @@ impl Stage {
     }
 }
 
+impl Group {
+    /// Why values of it are past the model, each reason once: what stands below a table, under its number from 1.
+    pub fn reasons(&self) -> Vec<&str> {
+        let mut reasons: Vec<&str> = Vec::new();
+        for why in self.rows.iter().flat_map(|row| &row.cells).filter_map(|cell| cell.outside.as_deref()) {
+            if !reasons.contains(&why) {
+                reasons.push(why);
+            }
+        }
+        reasons
+    }
+}
+
+impl Cell {
+    /// The mark beside a value that is past the model, by the reasons of its group: `[1]`.
+    pub fn mark(&self, reasons: &[&str]) -> Option<String> {
+        let why = self.outside.as_deref()?;
+        Some(format!("[{}]", 1 + reasons.iter().position(|known| *known == why)?))
+    }
+}
+
 impl Finding {
     /// With a value for each column.
     pub(crate) fn new(key: &'static str, about: About, scale: Scale, cells: Vec<Cell>) -> Self {

@@ -4,7 +4,7 @@
 use std::sync::atomic::AtomicBool;
 
 use project::model::{Car, PathReading};
-use study::{Draws, Stage, drive, drive_with};
+use study::{Draws, Stage, Way, drive};
 
 fn demo() -> Car {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/plover/whole.toml");
@@ -14,8 +14,7 @@ fn demo() -> Car {
 }
 
 fn with(car: &Car, choices: usize, changes: usize, cores: usize) -> Stage {
-    let stop = AtomicBool::new(false);
-    drive_with(car, &[], Draws { choices, changes }, cores, &stop, &|_, _| {})
+    drive(car, &[], Draws { choices, changes }, &Way { cores, ..Way::default() })
 }
 
 fn value(stage: &Stage, title: &str, key: &str, column: usize) -> f64 {
@@ -86,7 +85,7 @@ fn it_can_be_stopped() {
     let mut car = demo();
     car.venues.retain(|v| v.name == "tern-apron");
     let stop = AtomicBool::new(true);
-    let stage = drive_with(&car, &[], Draws { choices: 50, changes: 50 }, 2, &stop, &|_, _| {});
+    let stage = drive(&car, &[], Draws { choices: 50, changes: 50 }, &Way { stop: &stop, ..Way::default() });
     let lap = stage.find("lap-time").and_then(|(_, f)| f.cells.first()?.estimate.clone()).expect("a lap");
     assert!(lap.value > 30.0 && lap.uncertainty() == 0.0);
 }
@@ -98,7 +97,12 @@ fn what_is_missing_is_told() {
         let mut car = demo();
         car.venues.retain(|v| v.name == "tern-apron");
         alter(&mut car);
-        drive(&car, &[]).lacks.iter().map(|l| format!("{l}: {}", l.hint)).collect::<Vec<_>>().join("\n")
+        drive(&car, &[], Draws::default(), &Way::default())
+            .lacks
+            .iter()
+            .map(|l| format!("{l}: {}", l.hint))
+            .collect::<Vec<_>>()
+            .join("\n")
     };
     assert!(lacks(&|car| car.venues.clear()).contains("[venue.NAME]"));
     assert!(lacks(&|car| car.engine = None).contains("`[engine]`"));

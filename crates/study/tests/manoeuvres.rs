@@ -5,7 +5,7 @@
 use std::sync::atomic::AtomicBool;
 
 use project::model::Car;
-use study::{Estimate, Stage};
+use study::{Estimate, Stage, Way};
 
 const WHOLE: &str = include_str!("../../../examples/plover/whole.toml");
 
@@ -16,7 +16,7 @@ fn car(more: &str) -> Car {
 }
 
 fn run(car: &Car, draws: usize) -> Stage {
-    study::manoeuvres_with(car, &[], draws, 2, &AtomicBool::new(false), &|_, _| {})
+    study::manoeuvres(car, &[], draws, &Way::default())
 }
 
 fn row(stage: &Stage, key: &str) -> Vec<Estimate> {
@@ -112,6 +112,32 @@ fn what_is_asked_is_driven_and_what_cannot_be_is_told() {
     }
     assert!(run(&bare, 0).lacks[0].what.contains("rear dampers"));
     let stop = AtomicBool::new(true);
-    let none = study::manoeuvres_with(&car(""), &[], 4, 2, &stop, &|_, _| {});
+    let none = study::manoeuvres(&car(""), &[], 4, &Way { stop: &stop, ..Way::default() });
     assert!(none.lacks[0].what.contains("stopped"));
+}
+
+/// A setup that lacks a figure is told; the others stand, each under its own name.
+#[test]
+fn one_choice_that_cannot_be_driven_leaves_the_others() {
+    let mut lame = car("");
+    let names = run(&lame, 0).groups[0].columns.clone();
+    let setup = lame.setups.iter_mut().find(|s| s.name == "cones").unwrap();
+    if let Some(axle) = &mut std::sync::Arc::make_mut(setup.car.as_mut().unwrap()).rear {
+        axle.dampers.clear();
+    }
+    let stage = run(&lame, 2);
+    assert!(stage.lacks[0].what.starts_with("setup cones: the rear dampers"), "{:?}", stage.lacks);
+    let left: Vec<String> = names.into_iter().filter(|name| name != "setup cones").collect();
+    assert_eq!(stage.groups[0].columns, left);
+    assert!(row(&stage, "braked-yaw").iter().all(|r| r.contributions.len() == 2));
+}
+
+/// A car that is written in inches reads of miles and feet.
+#[test]
+fn titles_are_in_the_file_s_units() {
+    let mut car = car("");
+    car.units.length = units::LengthUnit::Inch;
+    let titles: Vec<String> = run(&car, 0).groups.into_iter().map(|g| g.title).collect();
+    assert!(titles[0].starts_with("Straight stop: from 118 mph"), "{titles:?}");
+    assert!(titles[1].contains("328 ft radius") && titles[3].contains("328 ft"), "{titles:?}");
 }

@@ -19,8 +19,7 @@ fn car(table: &str) -> Car {
 }
 
 fn with<T>(run: impl FnOnce(&Way<'_>) -> T) -> T {
-    let stop = AtomicBool::new(false);
-    run(&Way { cores: 2, stop: &stop, progress: &|_, _| {} })
+    run(&Way { cores: 2, ..Way::default() })
 }
 
 /// Values of a row of a group, column by column.
@@ -46,7 +45,7 @@ fn the_file_s_own_settings_are_drive_s() {
     let holes = search.holes().len() as u64;
     let tried = with(|way| search.samples(0..holes, way));
     let draws = study::Draws { choices: 0, changes: 0 };
-    let drive = study::drive_with(&car, &[], draws, 2, &AtomicBool::new(false), &|_, _| {});
+    let drive = study::drive(&car, &[], draws, &Way::default());
     let group =
         drive.groups.iter().position(|g| g.title.starts_with("tern-apron:") && !g.title.contains("sections"));
     let (_, lap) = (group.unwrap(), drive.groups[group.unwrap()].rows[0].cells.clone());

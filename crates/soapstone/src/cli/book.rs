@@ -18,7 +18,7 @@ pub(crate) fn run(args: &BookArgs) -> Result<(), Failure> {
         date: args.date.clone(),
         revision: args.revision.clone(),
     };
-    let mut progress = Progress::new("making the book");
+    let progress = Progress::new("making the book");
     let (bytes, pages) = book_file(car, &wanted, |done, total| progress.at(done, total))?;
     drop(progress);
     file::write(&args.output, &bytes, args.file.force)?;

@@ -40,7 +40,7 @@ pub(crate) fn run(args: &ChooseArgs) -> Result<(), Failure> {
         extra
             .push(Candidate { setups: vec!["asked for".into()], ..Candidate::new(names.join(" + "), holes) });
     }
-    let mut progress = Progress::new("working out the rows");
+    let progress = Progress::new("working out the rows");
     let choice = study::choose(&subject, &extra, &travels, |done, total| progress.at(done, total))?;
     drop(progress);
     if args.json {

@@ -84,7 +84,7 @@ fn explain_stage(args: &ExplainArgs, name: &str) -> Result<Option<()>, Failure> 
     }
     let pages = columns.map(|(column, worked)| {
         let of = if column.is_empty() { String::new() } else { format!(", {column}") };
-        page(&format!("{}{of}: {}, {place}, {}", finding.about.title, car.name, which.name()), &worked)
+        page(&format!("{}{of}: {}, {place}, {}", finding.about.title, car.name, which.head().name), &worked)
     });
     output::text(&pages.collect::<Vec<_>>().join("\n")).map(Some)
 }

@@ -1,5 +1,6 @@
 //! A progress bar for whatever takes more than a second; shorter work shows none.
 
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
@@ -12,17 +13,17 @@ pub(crate) struct Progress {
     started: Instant,
     bar: ProgressBar,
     what: &'static str,
-    shown: bool,
+    shown: AtomicBool,
 }
 
 impl Progress {
     pub(crate) fn new(what: &'static str) -> Self {
-        Self { started: Instant::now(), bar: ProgressBar::hidden(), what, shown: false }
+        Self { started: Instant::now(), bar: ProgressBar::hidden(), what, shown: AtomicBool::new(false) }
     }
 
-    pub(crate) fn at(&mut self, done: usize, total: usize) {
-        if !self.shown && self.started.elapsed() >= PATIENCE {
-            self.shown = true;
+    /// Told from any thread.
+    pub(crate) fn at(&self, done: usize, total: usize) {
+        if self.started.elapsed() >= PATIENCE && !self.shown.swap(true, Ordering::Relaxed) {
             self.bar.set_draw_target(ProgressDrawTarget::stderr());
             if let Ok(style) = ProgressStyle::with_template("{msg} {wide_bar} {pos}/{len}") {
                 self.bar.set_style(style);

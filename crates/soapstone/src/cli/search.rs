@@ -3,17 +3,18 @@
 
 use std::ops::Range;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex};
 
 use exchange::columns::{self, Columns};
 use study::{Search, Tried, Way};
 
 use super::args::{MergeArgs, SearchArgs};
+use super::drive::usable_cores;
 use super::progress::Progress;
 use super::{Failure, file, load, output, stage};
 use crate::files::samples;
-use crate::stage::Which;
+use crate::stage::SEARCH;
 
 /// Most settings of a study, and most that are worked out in one go.
 const MOST: u64 = 100_000_000;
@@ -44,15 +45,14 @@ pub(crate) fn run(args: &SearchArgs) -> Result<(), Failure> {
     }
     let read = load::read_whole(args.car.as_deref())?;
     let car = load::usable(&read)?;
-    let cores = args.cores.unwrap_or_else(study::cores).clamp(1, 256);
+    let cores = usable_cores(args.cores);
     let search = Search::new(car, cores).map_err(|lack| Failure::with_hint(lack.what, lack.hint))?;
     let study = samples::fingerprint(&read.text, car);
     let stop = interrupted();
-    let progress = |what| Mutex::new(Progress::new(what));
-    let bar = progress("settings");
+    let bar = Progress::new("settings");
     let tried = if args.from.is_empty() {
         let range = range.clone().unwrap_or(0..args.count);
-        search.samples(range, &Way { cores, stop: &stop, progress: &|done, of| tick(&bar, done, of) })
+        search.samples(range, &Way { cores, stop: &stop, progress: &|done, of| bar.at(done, of) })
     } else {
         taken_up(&search, &args.from, &study)?
     };
@@ -70,17 +70,11 @@ pub(crate) fn run(args: &SearchArgs) -> Result<(), Failure> {
         output::message(&format!("wrote {}\n", out.display()));
     }
     // Stopped once, what is left is done without the samples; stopped again, the program ends.
-    let bar = progress("laps");
-    let way = Way { cores, stop: &stop, progress: &|done, of| tick(&bar, done, of) };
+    let bar = Progress::new("laps");
+    let way = Way { cores, stop: &stop, progress: &|done, of| bar.at(done, of) };
     let found = search.stage(&tried, args.draws, &way);
     drop(bar);
-    stage::show(Which::Search, (args.json, args.csv), car, "over the venues", &found)
-}
-
-fn tick(bar: &Mutex<Progress>, done: usize, of: usize) {
-    if let Ok(mut bar) = bar.try_lock() {
-        bar.at(done, of);
-    }
+    stage::show(&SEARCH, (args.json, args.csv), car, "over the venues", &found)
 }
 
 /// `FROM..TO` of so many.

@@ -6,7 +6,7 @@ use study::{Group, Stage, Subject};
 use super::args::{PlaceArgs, StageArgs};
 use super::output::{ACCENT, HEADING, styled};
 use super::{Failure, load, output, select, table};
-use crate::stage::{self, Which};
+use crate::stage::{self, Head, Which};
 
 /// Runs `soapstone stop` or `soapstone balance`.
 pub(crate) fn run(which: Which, args: &StageArgs) -> Result<(), Failure> {
@@ -14,23 +14,23 @@ pub(crate) fn run(which: Which, args: &StageArgs) -> Result<(), Failure> {
     let (place, holes) = holes(&car, &args.place)?;
     let car = select::set_up(&car, &args.place)?;
     let stage = which.work(car, &holes);
-    show(which, (args.json, args.csv), car, &place, &stage)
+    show(&which.head(), (args.json, args.csv), car, &place, &stage)
 }
 
 /// Prints a stage: as JSON, as comma-separated values, or for people.
 pub(crate) fn show(
-    which: Which,
+    head: &Head,
     (json, csv): (bool, bool),
     car: &Car,
     place: &str,
     stage: &Stage,
 ) -> Result<(), Failure> {
     if json {
-        output::json(&crate::json::stage(which, car, place, stage))
+        output::json(&crate::json::stage(head, car, place, stage))
     } else if csv {
         output::csv(&records(car, stage))
     } else {
-        output::text(&text(which, car, place, stage))
+        output::text(&text(head, car, place, stage))
     }
 }
 
@@ -59,9 +59,9 @@ pub(crate) fn holes(car: &Car, place: &PlaceArgs) -> Result<(String, Vec<(End, u
     Ok((place, all))
 }
 
-fn text(which: Which, car: &Car, place: &str, stage: &Stage) -> String {
+fn text(head: &Head, car: &Car, place: &str, stage: &Stage) -> String {
     let mut out =
-        format!("{}\n", styled(HEADING, &format!("{}: {}, {place}", car.name, which.title().to_lowercase())));
+        format!("{}\n", styled(HEADING, &format!("{}: {}, {place}", car.name, head.title.to_lowercase())));
     for group in &stage.groups {
         out.push_str(&format!("\n{}\n", styled(ACCENT, &group.title)));
         out.push_str(&block(car, group));
@@ -76,7 +76,7 @@ fn text(which: Which, car: &Car, place: &str, stage: &Stage) -> String {
         }
     }
     out.push('\n');
-    for note in stage.notes.iter().map(String::as_str).chain([stage::PLUS_MINUS, which.caution()]) {
+    for note in stage.notes.iter().map(String::as_str).chain([stage::PLUS_MINUS, head.caution]) {
         out.push_str(&format!("- {}\n", table::wrap(note, 2)));
     }
     out
@@ -93,7 +93,8 @@ fn block(car: &Car, group: &Group) -> String {
     if apart {
         headings.push(vec![String::new()]);
     }
-    let mut marks: Vec<&str> = Vec::new();
+    // Past the model's range: the reason stands below, its number beside the value.
+    let reasons = group.reasons();
     let rows: Vec<Vec<String>> = group
         .rows
         .iter()
@@ -103,14 +104,7 @@ fn block(car: &Car, group: &Group) -> String {
             let mut line =
                 vec![if named { format!("{} [{unit}]", row.title()) } else { row.title().to_string() }];
             for (text, cell) in row.texts(&car.units).into_iter().zip(&row.cells) {
-                // Past the model's range: the reason stands below, its number here.
-                let mark = cell.outside.as_deref().map(|why| {
-                    let at = marks.iter().position(|known| *known == why).unwrap_or_else(|| {
-                        marks.push(why);
-                        marks.len() - 1
-                    });
-                    format!(" [{}]", at + 1)
-                });
+                let mark = cell.mark(&reasons).map(|mark| format!(" {mark}"));
                 line.push(text + &mark.unwrap_or_default());
             }
             if apart {
@@ -120,7 +114,7 @@ fn block(car: &Car, group: &Group) -> String {
         })
         .collect();
     let mut out = table::figures(&headings, &rows);
-    for (i, why) in marks.iter().enumerate() {
+    for (i, why) in reasons.iter().enumerate() {
         out.push_str(&format!("[{}] {}\n", i + 1, table::wrap(why, 4)));
     }
     out

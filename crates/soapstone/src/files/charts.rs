@@ -60,7 +60,7 @@ pub(crate) fn charts(car: &Car) -> Result<Vec<Picture>, FileError> {
     }
     for which in Which::ALL {
         let stage = which.work(car, &[]);
-        let name = |key: &str| format!("{}-{key}", which.name());
+        let name = |key: &str| format!("{}-{key}", which.head().name);
         pictures.extend(
             stage.charts.iter().map(|of| Picture {
                 name: name(&of.key),

@@ -137,7 +137,7 @@ fn stage(car: &Car, which: Which, lines: &mut Vec<Line>, notes: &mut Vec<String>
             for (column, cell) in group.columns.iter().zip(&row.cells) {
                 let estimate = cell.estimate.as_ref();
                 lines.push(Line {
-                    of: (which.title().into(), group.title.clone()),
+                    of: (which.head().title.into(), group.title.clone()),
                     result: row.title().to_string(),
                     column: column.clone(),
                     unit: row.scale.unit(&car.units),
@@ -149,7 +149,7 @@ fn stage(car: &Car, which: Which, lines: &mut Vec<Line>, notes: &mut Vec<String>
             }
         }
     }
-    notes.extend(stage.lacks.iter().map(|lack| format!("{}: {lack}: {}", which.title(), lack.hint)));
+    notes.extend(stage.lacks.iter().map(|lack| format!("{}: {lack}: {}", which.head().title, lack.hint)));
 }
 
 fn weigh(car: &Car, weighed: &study::Weighed, lines: &mut Vec<Line>) {

@@ -5,7 +5,7 @@ use serde::Serialize;
 use study::{ChartAxis, Stage};
 
 use super::{CAUTION, Doubtful, unit};
-use crate::stage::Which;
+use crate::stage::Head;
 
 #[derive(Serialize)]
 struct StageOut {
@@ -130,9 +130,9 @@ fn axis(axis: &ChartAxis) -> (AxisOut, f64) {
 }
 
 /// A stage.
-pub(crate) fn stage(which: Which, car: &Car, place: &str, stage: &Stage) -> impl Serialize {
+pub(crate) fn stage(head: &Head, car: &Car, place: &str, stage: &Stage) -> impl Serialize {
     StageOut {
-        schema: which.schema(),
+        schema: head.schema,
         car: car.name.clone(),
         place: place.to_string(),
         groups: stage.groups.iter().map(group).collect(),

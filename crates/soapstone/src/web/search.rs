@@ -13,7 +13,7 @@ use study::{Search, Stage, Way};
 use super::App;
 use super::page::{Sheet, layout};
 use super::stage::sheet;
-use crate::stage::Which;
+use crate::stage::SEARCH;
 
 /// Settings that are tried, and draws of what is uncertain: as the command has them.
 const COUNT: u64 = 400;
@@ -117,7 +117,7 @@ pub(crate) async fn page(State(app): State<App>, RawQuery(query): RawQuery) -> R
                 }
             }
             @if let Some((job, found)) = job.as_ref().and_then(|job| Some((job, job.found.get()?))) {
-                section.sheet id="part-stage" aria-label="Results" { (sheet(Which::Search, found, &job.car)) }
+                section.sheet id="part-stage" aria-label="Results" { (sheet(&SEARCH, found, &job.car)) }
             }
         }
     };

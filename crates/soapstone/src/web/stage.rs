@@ -17,7 +17,7 @@ use super::measure::typing::{self, Typing};
 use super::measure::{self, Survey, groups};
 use super::place::of_candidate;
 use super::shown::Shown;
-use crate::stage::Which;
+use crate::stage::{Head, Which};
 
 /// The page of Stop.
 pub(crate) async fn stop(app: State<App>, query: RawQuery) -> Response {
@@ -61,11 +61,11 @@ pub(crate) async fn save_balance(app: State<App>, body: Bytes) -> Response {
 
 impl Typing for Which {
     fn title(self) -> &'static str {
-        self.title()
+        self.head().title
     }
 
     fn stage(self) -> &'static str {
-        self.name()
+        self.head().name
     }
 
     fn path(self) -> &'static str {
@@ -74,7 +74,6 @@ impl Typing for Which {
             Self::Balance => "/balance",
             Self::Drive => "/drive",
             Self::Manoeuvres => "/manoeuvres",
-            Self::Search => "/search",
         }
     }
 
@@ -87,7 +86,7 @@ fn parts(which: Which, survey: &Survey<'_>, query: &str) -> Markup {
     let tables = groups::part(survey, &tables::groups(which, survey));
     html! {
         div.measure.weigh {
-            h1.unseen { (which.title()) }
+            h1.unseen { (which.head().title) }
             (measure::mistakes(survey))
             @match survey.car {
                 Some(car) => { (results(which, car, query)) }
@@ -111,18 +110,18 @@ fn results(which: Which, base: &Car, query: &str) -> Markup {
             @if which == Which::Drive {
                 p { a href="/search" { "Search for the best setting" } " over holes, bars, bias, ride heights and air parts" }
             }
-            (sheet(which, &stage, &car))
+            (sheet(&which.head(), &stage, &car))
         }
     }
 }
 
 /// Figures, charts and notes of a stage.
-pub(crate) fn sheet(which: Which, stage: &Stage, car: &Car) -> Markup {
+pub(crate) fn sheet(head: &Head, stage: &Stage, car: &Car) -> Markup {
     html! {
         (figures::lacks(stage))
         (figures::groups(stage, car))
         (charts::part(stage, car))
-        (figures::notes(which, stage))
+        (figures::notes(head, stage))
     }
 }
 

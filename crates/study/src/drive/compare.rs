@@ -105,7 +105,12 @@ pub(super) fn laps(
     let mut words = words(variants, &times, &car.units);
     words.extend(venue.words.iter().cloned());
     stage.groups.push(Group {
-        title: format!("{}: {:.0} m{}", venue.name, venue.course.length(), way(venue)),
+        title: format!(
+            "{}: {}{}",
+            venue.name,
+            Scale::Distance.whole(venue.course.length(), &car.units),
+            way(venue)
+        ),
         columns: names(variants),
         rows,
         words,

@@ -1,13 +1,12 @@
 //! Laps in the choice table: the time of each row against the car as drawn, on the first two venues of the file.
 
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 use project::model::{Car, End};
 
 use super::compare::difference;
 use super::course::{self, Venue};
-use super::sample::spread;
+use super::sample::{Way, spread};
 use super::variant::{Driven, Sample, Variant, estimate};
 use crate::estimate::Estimate;
 use crate::quantity::{About, Lap};
@@ -85,8 +84,7 @@ fn variant(whole: &WholeCar, holes: &[(End, usize)]) -> Variant {
 }
 
 fn drawn(variant: &Variant, driven: &Driven, venues: &[Venue]) -> Vec<Option<Sample>> {
-    let go = AtomicBool::new(false);
-    let all = spread(DRAWS, super::cores(), &go, |i| variant.sample(driven, venues, i as u64));
+    let all = spread(DRAWS, &Way::default(), |i| variant.sample(driven, venues, i as u64));
     all.into_iter().map(Option::flatten).collect()
 }
 

@@ -27,12 +27,39 @@ pub(crate) fn deviate(sample: u64, name: &str) -> f64 {
     (-2.0 * (1.0 - u).max(1e-15).ln()).sqrt() * (std::f64::consts::TAU * v).cos()
 }
 
-/// `work` for every number below `count` on so many cores, in their order; those that were not reached when `stop` was set
-/// are `None`.
+/// How long work is gone about.
+#[derive(Clone, Copy)]
+pub struct Way<'a> {
+    /// Cores to use.
+    pub cores: usize,
+    /// Set to end with what there is.
+    pub stop: &'a AtomicBool,
+    /// Gets how much is done of how much.
+    pub progress: &'a (dyn Fn(usize, usize) + Sync),
+}
+
+/// Nobody stops what nobody watches.
+static NEVER: AtomicBool = AtomicBool::new(false);
+
+impl Default for Way<'_> {
+    /// On all cores, to its end, without a word.
+    fn default() -> Self {
+        Self { cores: cores(), stop: &NEVER, progress: &|_, _| {} }
+    }
+}
+
+impl<'a> Way<'a> {
+    /// To be called for each that is done of so many: tells how many are.
+    pub(crate) fn counted(&self, total: usize) -> impl Fn() + Sync + use<'a> {
+        let (progress, done) = (self.progress, AtomicUsize::new(0));
+        move || progress(1 + done.fetch_add(1, Ordering::Relaxed), total)
+    }
+}
+
+/// `work` for every number below `count`, in their order; those that were not reached when it was stopped are `None`.
 pub(crate) fn spread<T: Send>(
     count: usize,
-    cores: usize,
-    stop: &AtomicBool,
+    &Way { cores, stop, .. }: &Way<'_>,
     work: impl Fn(usize) -> T + Sync,
 ) -> Vec<Option<T>> {
     let next = AtomicUsize::new(0);
@@ -99,9 +126,10 @@ mod tests {
     #[test]
     fn work_is_spread_and_stopped() {
         let go = AtomicBool::new(false);
-        let all = spread(100, 3, &go, |i| i * i);
+        let way = |cores| Way { cores, stop: &go, ..Way::default() };
+        let all = spread(100, &way(3), |i| i * i);
         assert!(all.iter().enumerate().all(|(i, v)| *v == Some(i * i)));
-        let some = spread(100, 2, &go, |i| {
+        let some = spread(100, &way(2), |i| {
             if i == 10 {
                 go.store(true, Ordering::Relaxed);
             }

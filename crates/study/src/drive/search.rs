@@ -19,12 +19,11 @@ mod space;
 use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::Mutex;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use project::model::Car;
 
 use super::course::Venue;
-use super::sample::spread;
+use super::sample::{Way, spread};
 use super::variant::{Driven, Variant};
 use crate::stage::Stage;
 use crate::whole::Lack;
@@ -60,16 +59,6 @@ pub struct Search {
     lacks: Vec<Lack>,
     /// Times of settings that were asked for before: polishing comes back to many.
     known: Mutex<HashMap<Vec<u64>, Vec<f64>>>,
-}
-
-/// How a search is gone about.
-pub struct Way<'a> {
-    /// Cores to use.
-    pub cores: usize,
-    /// Set to end with what there is.
-    pub stop: &'a AtomicBool,
-    /// Gets how much is done of how much.
-    pub progress: &'a (dyn Fn(usize, usize) + Sync),
 }
 
 impl Search {
@@ -122,12 +111,12 @@ impl Search {
     /// Settings by their numbers, tried on so many cores. What was not reached when it was stopped is left out.
     pub fn samples(&self, range: Range<u64>, way: &Way<'_>) -> Vec<Tried> {
         let count = usize::try_from(range.end.saturating_sub(range.start)).unwrap_or(0);
-        let done = AtomicUsize::new(0);
-        let tried = spread(count, way.cores, way.stop, |i| {
+        let tick = way.counted(count);
+        let tried = spread(count, way, |i| {
             let index = range.start + i as u64;
             let setting = self.space.sample(index, self.bases.len());
             let times = self.work_out(&setting);
-            (way.progress)(1 + done.fetch_add(1, Ordering::Relaxed), count);
+            tick();
             Tried { index, setting, times }
         });
         tried.into_iter().flatten().collect()

@@ -109,7 +109,8 @@ pub(super) const ON_FRONT: About = About {
     does_not: "It knows only the sets beside it",
 };
 
-pub(super) fn notes(car: &Car, draws: Draws) -> Vec<String> {
+/// What is assumed of every lap.
+pub(super) fn notes(car: &Car) -> Vec<String> {
     let mut notes = vec![
         "At every place the car is in the balance that it would have if it stayed there: springs, air at the attitude, tyres by \
          load, both axles' side forces without yaw moment. It needs no time to get there."
@@ -129,12 +130,16 @@ pub(super) fn notes(car: &Car, draws: Draws) -> Vec<String> {
                  Write what a driver keeps, and it does."
             .to_string(),
     });
-    notes.push(format!(
+    notes
+}
+
+/// What the ± is.
+pub(super) fn spread_of(draws: Draws) -> String {
+    format!(
         "± is the spread of {} samples of everything uncertain in the file ({} for each change), the same ones for every choice: \
          itself good to about {:.0} %.",
         draws.choices,
         draws.changes,
         100.0 / (2.0 * (draws.choices.max(2) - 1) as f64).sqrt()
-    ));
-    notes
+    )
 }

@@ -1,7 +1,6 @@
 //! Variants of the car, each with its limits, its laps, and the same in samples of what is uncertain.
 
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 use project::model::{Car, End};
 use vehicle::lap::Lap;
@@ -9,7 +8,7 @@ use vehicle::limits::Surface;
 
 use super::course::Venue;
 use super::racer::{Racer, grips, lap};
-use super::sample::{deviate, spread};
+use super::sample::{Way, deviate, spread};
 use crate::estimate::Estimate;
 use crate::whole::{Lack, WholeCar};
 
@@ -113,16 +112,15 @@ pub(super) fn samples(
     variants: &[(&Variant, &mut Driven)],
     venues: &[Venue],
     count: usize,
-    cores: usize,
-    stop: &AtomicBool,
-    progress: &(dyn Fn() + Sync),
+    way: &Way<'_>,
+    tick: &(dyn Fn() + Sync),
 ) -> Vec<Samples> {
     let kinds = variants.len();
     // One sample through all variants before the next, so that what has been done when it is stopped can be compared.
-    let all = spread(count * kinds, cores, stop, |i| {
+    let all = spread(count * kinds, way, |i| {
         let (variant, driven) = variants.get(i % kinds)?;
         let found = variant.sample(driven, venues, (i / kinds) as u64);
-        progress();
+        tick();
         found
     });
     let mut out: Vec<Samples> = vec![Vec::with_capacity(count); kinds];

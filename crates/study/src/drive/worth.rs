@@ -1,7 +1,6 @@
 //! What a change of the car is worth on each venue, with its ±: the list that says what to do next.
 
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 use project::model::{Axle, Car};
 use vehicle::AxleEnd;
@@ -10,6 +9,7 @@ use vehicle::balance::roll_stiffness_from_bar;
 use super::compare::{difference, lap_times};
 use super::course::Venue;
 use super::racer::Racer;
+use super::sample::Way;
 use super::texts;
 use super::variant::{Driven, OfFile, OfRacer, Variant, samples};
 use crate::quantity::Scale;
@@ -114,27 +114,22 @@ fn shift_roll(racer: &mut Racer) {
 }
 
 /// Works all of them out.
-#[expect(
-    clippy::too_many_arguments,
-    reason = "what a study needs: the car, its changes, where, how often, how to stop"
-)]
 pub(super) fn group(
     (base, driven): (&Variant, &Driven),
     changes: &[Change],
     venues: &[Venue],
     draws: usize,
-    cores: usize,
-    stop: &AtomicBool,
+    way: &Way<'_>,
     tick: &(dyn Fn() + Sync),
     stage: &mut Stage,
 ) {
     let mut variants = vec![variant(base, None)];
     variants.extend(changes.iter().map(|change| variant(base, Some(change))));
     let mut found: Vec<Option<Driven>> =
-        variants.iter().map(|v| v.drive(venues, Some(driven), cores).ok()).collect();
+        variants.iter().map(|v| v.drive(venues, Some(driven), way.cores).ok()).collect();
     let mut pairs: Vec<(&Variant, &mut Driven)> =
         variants.iter().zip(&mut found).filter_map(|(v, d)| Some((v, d.as_mut()?))).collect();
-    let drawn = samples(&pairs, venues, draws, cores, stop, tick);
+    let drawn = samples(&pairs, venues, draws, way, tick);
     for ((_, driven), drawn) in pairs.iter_mut().zip(drawn) {
         driven.samples = drawn;
     }

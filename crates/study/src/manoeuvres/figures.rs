@@ -1,15 +1,16 @@
 //! The figures of the manoeuvres, side by side.
 
-use project::model::Car;
+use units::UnitSystem;
 use vehicle::motion::{BrakedTurn, Limit, Response, Stop, Summary, Turn};
 
 use super::plan::Plan;
-use super::{Choice, Driven, Result1, of, texts};
+use super::{Choice, Driven, Followed, of, texts};
 use crate::drive::estimate;
 use crate::estimate::{COVERAGE, Estimate};
 use crate::present::shown;
 use crate::quantity::{About, Scale};
 use crate::stage::{Cell, Finding, Group, Stage};
+use crate::stop::speed_words;
 
 /// A figure of a car's manoeuvres.
 type Pick<'p> = &'p dyn Fn(&Driven) -> Option<f64>;
@@ -17,11 +18,18 @@ type Pick<'p> = &'p dyn Fn(&Driven) -> Option<f64>;
 /// What is out of the model's range in a run.
 type Past<'p> = &'p dyn Fn(&Driven) -> Option<String>;
 
-pub(super) fn groups(car: &Car, plan: &Plan, list: &[Choice], stage: &mut Stage) {
-    stage.groups.push(stop(plan, list));
-    stage.groups.push(braked(car, plan, list));
-    stage.groups.push(step(plan, list));
-    stage.groups.push(turn(plan, list));
+pub(super) fn groups(units: &UnitSystem, plan: &Plan, list: &[Choice], stage: &mut Stage) {
+    stage.groups.extend([
+        stop(units, plan, list),
+        braked(units, plan, list),
+        step(units, plan, list),
+        turn(units, plan, list),
+    ]);
+}
+
+/// An acceleration in a title.
+pub(super) fn in_g(acceleration: f64) -> String {
+    format!("{:.2} g", acceleration / vehicle::GRAVITY)
 }
 
 /// A row: a figure of every choice with its ±.
@@ -29,7 +37,7 @@ fn row(
     list: &[Choice],
     (key, about, scale): (&'static str, About, Scale),
     pick: Pick<'_>,
-    why: &dyn Fn(&Driven) -> Option<&Result1>,
+    why: &dyn Fn(&Driven) -> Option<&Followed>,
     past: Past<'_>,
 ) -> Finding {
     let cells = list.iter().map(|choice| match pick(&choice.driven) {
@@ -54,7 +62,7 @@ fn names(list: &[Choice]) -> Vec<String> {
 }
 
 /// What befell the wheels of a run that its figures hang on.
-fn past(run: &Result1) -> Option<String> {
+fn past(run: &Followed) -> Option<String> {
     let flags = &run.as_ref().ok()?.flags;
     let any = |flags: [bool; 4]| flags.iter().any(|f| *f);
     let all = [
@@ -67,11 +75,11 @@ fn past(run: &Result1) -> Option<String> {
         (any(flags.outside_load), "a tyre's load is outside the range for which its figures hold"),
         (flags.rack_beyond, "the rack goes farther than it was followed"),
     ];
-    let said: Vec<&str> = all.into_iter().filter(|(true_, _)| *true_).map(|(_, words)| words).collect();
+    let said: Vec<&str> = all.into_iter().filter_map(|(befell, words)| befell.then_some(words)).collect();
     (!said.is_empty()).then(|| said.join("; "))
 }
 
-fn stop(plan: &Plan, list: &[Choice]) -> Group {
+fn stop(units: &UnitSystem, plan: &Plan, list: &[Choice]) -> Group {
     let figure = |pick: fn(&Stop) -> f64| {
         move |d: &Driven| {
             of(&d.stop, |s| match s {
@@ -80,8 +88,8 @@ fn stop(plan: &Plan, list: &[Choice]) -> Group {
             })
         }
     };
-    let why = |d: &'_ Driven| -> Option<String> { past(&d.stop) };
-    let make = |what, pick: Pick<'_>| row(list, what, pick, &|d| Some(&d.stop), &why);
+    let said = |d: &Driven| past(&d.stop);
+    let make = |what, pick: Pick<'_>| row(list, what, pick, &|d| Some(&d.stop), &said);
     let rows = vec![
         make(("manoeuvre-pitch", texts::PITCH, Scale::Angle), &figure(|s| s.pitch)),
         make(("manoeuvre-rear-least", texts::REAR_LEAST, Scale::Force), &figure(|s| s.rear_least)),
@@ -90,9 +98,9 @@ fn stop(plan: &Plan, list: &[Choice]) -> Group {
     ];
     Group {
         title: format!(
-            "Straight stop: from {:.0} km/h, brakes for {:.2} g",
-            plan.stop.speed * 3.6,
-            plan.stop.deceleration / vehicle::GRAVITY
+            "Straight stop: from {}, brakes for {}",
+            speed_words(plan.stop.speed, units),
+            in_g(plan.stop.deceleration)
         ),
         columns: names(list),
         rows,
@@ -108,11 +116,11 @@ fn of_braked(d: &Driven, i: usize, pick: impl Fn(&BrakedTurn) -> f64) -> Option<
     })
 }
 
-fn braked(car: &Car, plan: &Plan, list: &[Choice]) -> Group {
+fn braked(units: &UnitSystem, plan: &Plan, list: &[Choice]) -> Group {
     let mut rows = Vec::new();
     let mut words = Vec::new();
     for (i, m) in plan.braked.iter().enumerate() {
-        let hard = format!("{:.2} g", m.deceleration / vehicle::GRAVITY);
+        let hard = in_g(m.deceleration);
         let said = |d: &Driven| d.braked.get(i).and_then(past);
         let mut add = |what: (&'static str, About, Scale), pick: Pick<'_>| {
             let title = what.1.title;
@@ -124,15 +132,16 @@ fn braked(car: &Car, plan: &Plan, list: &[Choice]) -> Group {
     }
     // The hardest brakes tell the choices apart.
     if let Some(hardest) = plan.braked.len().checked_sub(1) {
-        words.extend(steadier(car, list, hardest));
+        words.extend(steadier(units, list, hardest));
     }
     let (radius, across, speed) =
         plan.braked.first().map_or((0.0, 0.0, 0.0), |m| (m.speed * m.speed / m.across, m.across, m.speed));
     Group {
         title: format!(
-            "Brakes in a turn: {radius:.0} m radius, {:.2} g, {:.0} km/h, the steering held",
-            across / vehicle::GRAVITY,
-            speed * 3.6
+            "Brakes in a turn: {} radius, {}, {}, the steering held",
+            Scale::Distance.whole(radius, units),
+            in_g(across),
+            speed_words(speed, units)
         ),
         columns: names(list),
         rows,
@@ -141,7 +150,7 @@ fn braked(car: &Car, plan: &Plan, list: &[Choice]) -> Group {
 }
 
 /// Which choices hold their line better than the first one, by the yaw rate's distance from the circle's.
-fn steadier(car: &Car, list: &[Choice], hardest: usize) -> Vec<String> {
+fn steadier(units: &UnitSystem, list: &[Choice], hardest: usize) -> Vec<String> {
     let turned = |d: &Driven| of_braked(d, hardest, |b| b.yaw_ratio);
     let all = |choice: &Choice| -> Option<Estimate> {
         let samples: Vec<Option<f64>> = choice.samples.iter().map(|s| turned(s.as_ref()?)).collect();
@@ -154,7 +163,7 @@ fn steadier(car: &Car, list: &[Choice], hardest: usize) -> Vec<String> {
         let Some(own) = all(choice) else { continue };
         let (by, doubt) = own.difference(&base);
         let size = Estimate { value: by.abs(), contributions: vec![doubt] };
-        let words = format!("{} by {}", choice.name, shown(&size, Scale::Ratio, &car.units).text());
+        let words = format!("{} by {}", choice.name, shown(&size, Scale::Ratio, units).text());
         if doubt > 0.0 && by.abs() <= COVERAGE * doubt {
             alike.push(choice.name.clone());
         } else if by > 0.0 {
@@ -188,7 +197,7 @@ fn steadier(car: &Car, list: &[Choice], hardest: usize) -> Vec<String> {
     out
 }
 
-fn step(plan: &Plan, list: &[Choice]) -> Group {
+fn step(units: &UnitSystem, plan: &Plan, list: &[Choice]) -> Group {
     let figure = |pick: fn(&Response) -> Option<f64>| {
         move |d: &Driven| {
             of(&d.step, |s| match s {
@@ -201,9 +210,9 @@ fn step(plan: &Plan, list: &[Choice]) -> Group {
     let make = |what, pick: Pick<'_>| row(list, what, pick, &|d| Some(&d.step), &said);
     Group {
         title: format!(
-            "Step of the steering: {:.0} km/h, to {:.2} g",
-            plan.step.speed * 3.6,
-            plan.step.across / vehicle::GRAVITY
+            "Step of the steering: {}, to {}",
+            speed_words(plan.step.speed, units),
+            in_g(plan.step.across)
         ),
         columns: names(list),
         rows: vec![
@@ -216,7 +225,7 @@ fn step(plan: &Plan, list: &[Choice]) -> Group {
     }
 }
 
-fn turn(plan: &Plan, list: &[Choice]) -> Group {
+fn turn(units: &UnitSystem, plan: &Plan, list: &[Choice]) -> Group {
     let slope = |i: usize| move |d: &Driven| d.slopes.as_ref().ok().and_then(|s| s.get(i).copied());
     let growing = |d: &Driven| -> Option<Turn> {
         of(d.turn.as_ref()?, |s| match s {
@@ -251,9 +260,9 @@ fn turn(plan: &Plan, list: &[Choice]) -> Group {
     rows.push(Finding::new("turn-ends", texts::ENDS, Scale::Ratio, ends.collect()));
     Group {
         title: format!(
-            "Steady turn: slopes on a circle of {:.0} m, the limit at {:.0} km/h",
-            plan.circle,
-            plan.step.speed * 3.6
+            "Steady turn: slopes on a circle of {}, the limit at {}",
+            Scale::Distance.whole(plan.circle, units),
+            speed_words(plan.step.speed, units)
         ),
         columns: names(list),
         rows,

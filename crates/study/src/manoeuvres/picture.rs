@@ -2,8 +2,9 @@
 
 use vehicle::motion::{Sample, Summary};
 
+use super::figures::in_g;
 use super::plan::Plan;
-use super::{Choice, Driven, Result1};
+use super::{Choice, Driven, Followed};
 use crate::quantity::Scale;
 use crate::stage::{Chart, ChartAxis, Curve, Motion, MotionMoment, Stage};
 
@@ -19,7 +20,7 @@ pub(super) fn charts(plan: &Plan, list: &[Choice], stage: &mut Stage) {
                      title: String,
                      words: &str,
                      (label, scale): (&str, Scale),
-                     run: &dyn Fn(&Driven) -> Option<&Result1>,
+                     run: &dyn Fn(&Driven) -> Option<&Followed>,
                      of: &dyn Fn(&Sample) -> f64| {
         let series: Vec<Curve> = list
             .iter()
@@ -41,10 +42,10 @@ pub(super) fn charts(plan: &Plan, list: &[Choice], stage: &mut Stage) {
         })
     };
     if let Some(m) = plan.braked.last() {
-        let hard = m.deceleration / vehicle::GRAVITY;
+        let hard = in_g(m.deceleration);
         stage.charts.extend(over_time(
             "braked-acceleration",
-            format!("Brakes in a turn, {hard:.2} g: lateral acceleration"),
+            format!("Brakes in a turn, {hard}: lateral acceleration"),
             "The steering is held: a line that stays up turns in as the car slows, one that falls quickly runs wide.",
             ("lateral acceleration", Scale::Acceleration),
             &|d| d.braked.last(),
@@ -52,7 +53,7 @@ pub(super) fn charts(plan: &Plan, list: &[Choice], stage: &mut Stage) {
         ));
         stage.charts.extend(over_time(
             "braked-side-slip",
-            format!("Brakes in a turn, {hard:.2} g: side slip"),
+            format!("Brakes in a turn, {hard}: side slip"),
             "Downward the tail comes out.",
             ("side-slip angle", Scale::Angle),
             &|d| d.braked.last(),
@@ -100,7 +101,7 @@ pub(super) fn charts(plan: &Plan, list: &[Choice], stage: &mut Stage) {
 /// The cars in the hardest braked turn and in the stop.
 pub(super) fn motions(plan: &Plan, list: &[Choice]) -> Vec<Motion> {
     let Some(sizes) = list.first().map(|choice| choice.driven.sizes) else { return Vec::new() };
-    let make = |key, title: String, words: &str, run: &dyn Fn(&Driven) -> Option<&Result1>| {
+    let make = |key, title: String, words: &str, run: &dyn Fn(&Driven) -> Option<&Followed>| {
         let runs: Vec<(String, Vec<MotionMoment>)> = list
             .iter()
             .take(CURVES)
@@ -111,10 +112,10 @@ pub(super) fn motions(plan: &Plan, list: &[Choice]) -> Vec<Motion> {
             .collect();
         (!runs.is_empty()).then(|| Motion { key, title, words: words.into(), sizes, runs })
     };
-    let hard = plan.braked.last().map_or(0.0, |m| m.deceleration / vehicle::GRAVITY);
+    let hard = plan.braked.last().map_or_else(String::new, |m| in_g(m.deceleration));
     let braked = make(
         "braked-turn",
-        format!("Brakes in a turn, {hard:.2} g, the steering held"),
+        format!("Brakes in a turn, {hard}, the steering held"),
         "Press the mark to let it run, at the pace of the car. Discs: loads of the wheels of the first choice. Pale outlines: where \
          it stands every half second.",
         &|d| d.braked.last(),

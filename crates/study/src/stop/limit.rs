@@ -10,8 +10,7 @@ use crate::whole::{Lack, Scope, Whole, WholeCar, wrong};
 
 /// A speed for people.
 pub(crate) fn speed_words(speed: f64, units: &UnitSystem) -> String {
-    let scale = Scale::Speed;
-    format!("{:.0} {}", speed * scale.factor(units), scale.unit(units))
+    Scale::Speed.whole(speed, units)
 }
 
 pub(super) fn group(car: &WholeCar, whole: &Whole, holes: &[(End, usize)]) -> Result<Group, Lack> {

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 use project::model::Car;
 use study::{Finding, Group, Stage};
 
-use crate::stage::{PLUS_MINUS, Which};
+use crate::stage::{Head, PLUS_MINUS};
 use crate::web::page::figure;
 
 /// What the file lacks for more.
@@ -32,6 +32,7 @@ pub(super) fn groups(stage: &Stage, car: &Car) -> Markup {
 const ACROSS: usize = 3;
 
 fn one(group: &Group, car: &Car) -> Markup {
+    let reasons = group.reasons();
     html! {
         section.figures-of.across[group.columns.len() > ACROSS] {
             h2 { (group.title) }
@@ -43,21 +44,24 @@ fn one(group: &Group, car: &Car) -> Markup {
                         th scope="col" { span.unseen { "unit" } }
                     } }
                 }
-                tbody { @for row in &group.rows { (line(row, car)) } }
+                tbody { @for row in &group.rows { (line(row, &reasons, car)) } }
             } }
+            @for (i, why) in reasons.iter().enumerate() {
+                p.why.outside { "[" (i + 1) "] past the model: " (why) }
+            }
             @for words in &group.words { p.small { (words) } }
         }
     }
 }
 
-fn line(row: &Finding, car: &Car) -> Markup {
+fn line(row: &Finding, reasons: &[&str], car: &Car) -> Markup {
     html! {
         tr data-result=(row.key) {
             th scope="row" { (meaning(row)) }
             @for (text, cell) in row.texts(&car.units).iter().zip(&row.cells) {
                 td.word[cell.word.is_some() && cell.estimate.is_none()] {
                     b { (figure(text)) }
-                    @if let Some(why) = &cell.outside { p.why.outside { "past the model: " (why) } }
+                    @if let Some(mark) = cell.mark(reasons) { " " span.outside { (mark) } }
                 }
             }
             td.unit { (row.scale.unit(&car.units)) }
@@ -93,7 +97,7 @@ fn meaning(row: &Finding) -> Markup {
 }
 
 /// What is assumed, and what to beware of.
-pub(super) fn notes(which: Which, stage: &Stage) -> Markup {
+pub(super) fn notes(head: &Head, stage: &Stage) -> Markup {
     html! {
         @if !stage.notes.is_empty() {
             details {
@@ -101,6 +105,6 @@ pub(super) fn notes(which: Which, stage: &Stage) -> Markup {
                 ul { @for note in stage.notes.iter().map(String::as_str).chain([PLUS_MINUS]) { li { (note) } } }
             }
         }
-        p.small { (which.caution()) }
+        p.small { (head.caution) }
     }
 }

@@ -59,8 +59,6 @@ pub(super) fn groups(which: Which, survey: &Survey<'_>) -> Vec<Group> {
             damper(s, "front.damper", "Front damper"),
             damper(s, "rear.damper", "Rear damper"),
         ],
-        // Its ranges are pairs: they are written in the file.
-        Which::Search => return Vec::new(),
     };
     // Tyres of both axles in one table, unless the file has one an axle.
     let apart = ["front.tyre", "rear.tyre"].iter().any(|path| survey.typed.has(path));

@@ -1,11 +1,10 @@
 //! The front between venues: one setting for all of them, and what is gained by changing in the paddock.
 
-use std::sync::atomic::AtomicUsize;
 use std::sync::atomic::Ordering;
 
-use super::super::sample::spread;
+use super::super::sample::{Way, spread};
 use super::polish::{Aim, SAME, polish};
-use super::{Search, Setting, Tried, Way};
+use super::{Search, Setting, Tried};
 
 /// A setting with its times.
 pub(super) type Timed = (Setting, Vec<f64>);
@@ -18,8 +17,8 @@ pub(super) struct Found {
     pub same: Vec<Timed>,
     /// The welded parts of each weight with the best setting that they allow on each venue.
     pub changed: Vec<Vec<Timed>>,
-    /// Weights of [`Self::changed`].
-    pub weights: Vec<Vec<f64>>,
+    /// From how many weights it was searched.
+    pub polished: usize,
 }
 
 /// Weights from one venue to the other; each venue alone and all alike where there are more than two.
@@ -48,27 +47,23 @@ pub(super) fn find(search: &Search, tried: &[Tried], way: &Way<'_>) -> Found {
     let own = (own.clone(), search.times(&own));
     let all: Vec<usize> = (0..search.space.axes.len()).collect();
     let weights = weights(search.venues.len());
-    let count = AtomicUsize::new(0);
-    let rounds = 2 * weights.len();
-    let tick = || (way.progress)(1 + count.fetch_add(1, Ordering::Relaxed), rounds);
-    let polished: Vec<Timed> = spread(weights.len(), way.cores, way.stop, |k| {
-        let weight = weights.get(k).map_or(&[][..], Vec::as_slice);
+    let tick = way.counted(2 * weights.len());
+    let start = |weight: &[f64]| best(tried, &own, &|times: &[f64]| cost(times, &own.1, weight));
+    let polished = spread(weights.len(), way, |k| {
+        let weight = weights.get(k)?;
         let of = |times: &[f64]| cost(times, &own.1, weight);
-        let start = best(tried, &own, &of);
-        let found = polish(search, start, &Aim { cost: &of, axes: &all, hole: true }, way);
+        let found = polish(search, start(weight), &Aim { cost: &of, axes: &all, hole: true }, way);
         tick();
-        found
-    })
-    .into_iter()
-    .enumerate()
+        Some(found)
+    });
     // Where it was stopped before: the best of the samples.
-    .map(|(k, found)| {
-        let weight = weights.get(k).map_or(&[][..], Vec::as_slice);
-        found.unwrap_or_else(|| best(tried, &own, &|times: &[f64]| cost(times, &own.1, weight)))
-    })
-    .collect();
+    let polished: Vec<Timed> = polished
+        .into_iter()
+        .zip(&weights)
+        .map(|(found, weight)| found.flatten().unwrap_or_else(|| start(weight)))
+        .collect();
     let changed = changed(search, &weights, &polished, &own, way, &tick);
-    Found { same: front(polished), own, changed, weights }
+    Found { own, same: front(polished, |t| t.1.clone(), SAME), changed, polished: weights.len() }
 }
 
 /// The best of the samples, or the file's own.
@@ -80,24 +75,33 @@ fn best(tried: &[Tried], own: &Timed, of: &dyn Fn(&[f64]) -> f64) -> Timed {
     }
 }
 
-/// Those that no other one beats on every venue, by the time on the first.
-fn front(mut list: Vec<Timed>) -> Vec<Timed> {
-    list.sort_by(|a, b| {
-        let first = |t: &Timed| t.1.first().copied().unwrap_or(f64::INFINITY);
-        first(a).total_cmp(&first(b))
-    });
-    let mut out: Vec<Timed> = Vec::new();
-    for (i, one) in list.iter().enumerate() {
-        let beats = |other: &Timed| {
-            let pairs = || other.1.iter().zip(&one.1);
-            pairs().all(|(o, t)| *o <= t + SAME) && pairs().any(|(o, t)| *o < t - SAME)
-        };
-        let like = |other: &Timed| other.1.iter().zip(&one.1).all(|(o, t)| (o - t).abs() <= SAME);
-        if !list.iter().enumerate().any(|(k, other)| k != i && beats(other)) && !out.iter().any(like) {
-            out.push(one.clone());
+/// Whether times are quicker than others somewhere and slower nowhere, by more than a margin [s].
+pub(super) fn beats(times: &[f64], others: &[f64], margin: f64) -> bool {
+    let pairs = || times.iter().zip(others);
+    pairs().all(|(t, o)| *t <= o + margin) && pairs().any(|(t, o)| *t < o - margin)
+}
+
+/// Those that no other one beats, one of each that are alike, by the time on the first venue.
+pub(super) fn front<T>(list: Vec<T>, times: impl Fn(&T) -> Vec<f64>, margin: f64) -> Vec<T> {
+    let mut list: Vec<(Vec<f64>, T)> = list.into_iter().map(|one| (times(&one), one)).collect();
+    let first = |times: &[f64]| times.first().copied().unwrap_or(f64::INFINITY);
+    list.sort_by(|a, b| first(&a.0).total_cmp(&first(&b.0)));
+    let all: Vec<Vec<f64>> = list.iter().map(|(times, _)| times.clone()).collect();
+    let alike = |a: &[f64], b: &[f64]| a.iter().zip(b).all(|(a, b)| (a - b).abs() <= margin);
+    let mut out: Vec<(Vec<f64>, T)> = Vec::new();
+    for (own, one) in list {
+        if !all.iter().any(|other| beats(other, &own, margin))
+            && !out.iter().any(|(kept, _)| alike(kept, &own))
+        {
+            out.push((own, one));
         }
     }
-    out
+    out.into_iter().map(|(_, one)| one).collect()
+}
+
+/// Of settings, one for each venue, the time of each on its own.
+pub(super) fn own_times(list: &[Timed]) -> Vec<f64> {
+    list.iter().enumerate().map(|(v, t)| t.1.get(v).copied().unwrap_or(f64::INFINITY)).collect()
 }
 
 /// With what is quick to change set anew for each venue.
@@ -112,33 +116,31 @@ fn changed(
     let venues = search.venues.len();
     let (welded, quick): (Vec<usize>, Vec<usize>) =
         (0..search.space.axes.len()).partition(|i| search.space.axes.get(*i).is_some_and(|a| a.welded));
-    let any_quick = !quick.is_empty() || (!search.space.hole_welded && search.bases.len() > 1);
+    let hole_welded = search.space.hole_welded;
+    let any_welded = hole_welded || !welded.is_empty();
+    let any_quick = !quick.is_empty() || (!hole_welded && search.bases.len() > 1);
     if venues < 2 || !any_quick {
         return Vec::new();
     }
     let own_way = |list: &mut Vec<Timed>| {
         for (v, slot) in list.iter_mut().enumerate() {
             let of = |times: &[f64]| times.get(v).copied().filter(|t| t.is_finite()).unwrap_or(f64::INFINITY);
-            let aim = Aim { cost: &of, axes: &quick, hole: !search.space.hole_welded };
+            let aim = Aim { cost: &of, axes: &quick, hole: !hole_welded };
             *slot = polish(search, slot.clone(), &aim, way);
         }
     };
     // With nothing welded every weight would come to the same.
-    let count = if welded.is_empty() && !search.space.hole_welded { 1 } else { weights.len() };
-    let found = spread(count, way.cores, way.stop, |k| {
+    let count = if any_welded { weights.len() } else { 1 };
+    let found = spread(count, way, |k| {
         let start = polished.get(k).cloned()?;
         // What is free on each venue starts from the best that is known there with the same welded parts.
         let mut list: Vec<Timed> = (0..venues)
-            .map(|v| if welded.is_empty() && !search.space.hole_welded { alone(polished, v) } else { None })
-            .map(|best| best.unwrap_or_else(|| start.clone()))
+            .map(|v| alone(polished, v).filter(|_| !any_welded).unwrap_or_else(|| start.clone()))
             .collect();
         own_way(&mut list);
         let weight = weights.get(k)?;
         for _ in 0..2 {
-            if welded.is_empty() && !search.space.hole_welded {
-                break;
-            }
-            if !weld(search, &mut list, (&welded, search.space.hole_welded), &own.1, weight, way) {
+            if !any_welded || !weld(search, &mut list, &welded, &own.1, weight, way) {
                 break;
             }
             own_way(&mut list);
@@ -159,14 +161,11 @@ fn alone(polished: &[Timed], venue: usize) -> Option<Timed> {
 fn weld(
     search: &Search,
     list: &mut Vec<Timed>,
-    (welded, hole): (&[usize], bool),
+    welded: &[usize],
     own: &[f64],
     weight: &[f64],
     way: &Way<'_>,
 ) -> bool {
-    let own_times = |list: &[Timed]| -> Vec<f64> {
-        list.iter().enumerate().map(|(v, t)| t.1.get(v).copied().unwrap_or(f64::INFINITY)).collect()
-    };
     let mut gained = false;
     let mut take = |list: &mut Vec<Timed>, alter: &dyn Fn(&mut Setting)| {
         if way.stop.load(Ordering::Relaxed) {
@@ -204,7 +203,7 @@ fn weld(
             });
         }
     }
-    if hole {
+    if search.space.hole_welded {
         for h in 0..search.bases.len() {
             take(list, &|s| s.hole = h);
         }

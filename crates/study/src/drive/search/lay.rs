@@ -1,15 +1,13 @@
 //! What a search found, confirmed in detail and laid out.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
-
 use units::UnitSystem;
 
 use super::super::compare::{difference, lap_times};
 use super::super::variant::{Driven, Variant, samples};
-use super::super::{Draws, texts};
-use super::front::{Found, Timed};
+use super::super::{Way, texts};
+use super::front::{Found, Timed, beats, front, own_times};
 use super::space::Space;
-use super::{Search, Setting, Tried, Way};
+use super::{Search, Setting, Tried};
 use crate::estimate::{COVERAGE, Estimate};
 use crate::present::shown;
 use crate::quantity::Scale;
@@ -43,7 +41,8 @@ pub(super) fn out(
     let mut wanted: Vec<(String, Timed, Option<usize>)> =
         vec![("as in the file".into(), found.own.clone(), None)];
     wanted.extend(found.same.iter().map(|t| (String::new(), t.clone(), None)));
-    let changed = worth_showing(search, found);
+    let mut changed = front(found.changed.clone(), |list| own_times(list), MATTERS);
+    changed.truncate(MOST_WELDS);
     for (i, list) in changed.iter().enumerate() {
         for (v, timed) in list.iter().enumerate() {
             let venue = search.venues.get(v).map_or("", |venue| venue.name.as_str());
@@ -70,7 +69,7 @@ pub(super) fn out(
     words.push(format!(
         "From {} settings tried and {} polished. A set is on the front where no other one beats it on every venue.",
         tried.iter().filter(|t| t.times.iter().all(|t| t.is_finite())).count(),
-        found.weights.len()
+        found.polished
     ));
     stage.groups.push(group(search, "One setting for all venues", &same, own, draws, words));
     if !apart.is_empty() {
@@ -85,15 +84,11 @@ pub(super) fn out(
     if let [first, second] = search.venues.as_slice() {
         stage.charts.push(chart([&first.name, &second.name], &same, &apart, tried));
     }
-    stage.notes = texts::notes(own.variant.car.car(), Draws { choices: draws, changes: 0 });
-    // What is said of each change there is of no change here.
-    if let Some(note) = stage.notes.last_mut() {
-        *note = format!(
-            "± is the spread of {draws} samples of everything uncertain in the file, the same ones for every set. What was \
-             searched is the nominal car: a set that is better by less than twice the ± of the difference is not known to be \
-             better."
-        );
-    }
+    stage.notes = texts::notes(own.variant.car.car());
+    stage.notes.push(format!(
+        "± is the spread of {draws} samples of everything uncertain in the file, the same ones for every set. What was searched is \
+         the nominal car: a set that is better by less than twice the ± of the difference is not known to be better."
+    ));
     stage.notes.push(
         "A ride height is set at the spring perches: toe and camber are what the linkage makes of it, and are set anew on the \
          car. Clearance to the road, bump travel left and the bar's strength are not in the search: look at them before you \
@@ -106,9 +101,11 @@ pub(super) fn out(
 fn only_front(search: &Search, list: &mut Vec<Confirmed>) {
     let times = |c: &Confirmed| -> Vec<f64> { (0..search.venues.len()).map(|v| c.time(v).value).collect() };
     let sets: Vec<Vec<f64>> = list.iter().skip(1).filter(|c| c.venue.is_none()).map(times).collect();
-    let beaten = |own: &[f64]| sets.iter().any(|its| its != own && its.iter().zip(own).all(|(o, t)| o <= t));
     let mut first = true;
-    list.retain(|c| std::mem::take(&mut first) || c.venue.is_some() || !beaten(&times(c)));
+    list.retain(|c| {
+        let own = std::mem::take(&mut first);
+        own || c.venue.is_some() || !sets.iter().any(|set| beats(set, &times(c), 0.0))
+    });
     for (i, set) in list.iter_mut().skip(1).filter(|c| c.venue.is_none()).enumerate() {
         set.name = format!("set {}", i + 1);
     }
@@ -116,47 +113,15 @@ fn only_front(search: &Search, list: &mut Vec<Confirmed>) {
 
 /// Samples of what is uncertain, alike for all.
 fn draw(search: &Search, list: &mut [Confirmed], draws: usize, way: &Way<'_>) {
-    let total = draws * list.len();
-    let count = AtomicUsize::new(0);
-    let tick = || (way.progress)(1 + count.fetch_add(1, Ordering::Relaxed), total);
+    let tick = way.counted(draws * list.len());
     let drawn = {
         let pairs: Vec<(&Variant, &mut Driven)> =
             list.iter_mut().map(|c| (&c.variant, &mut c.driven)).collect();
-        samples(&pairs, &search.venues, draws, way.cores, way.stop, &tick)
+        samples(&pairs, &search.venues, draws, way, &tick)
     };
     for (confirmed, drawn) in list.iter_mut().zip(drawn) {
         confirmed.driven.samples = drawn;
     }
-}
-
-/// Of the welded parts those on their front, the venues' own times counted.
-fn worth_showing(search: &Search, found: &Found) -> Vec<Vec<Timed>> {
-    let times = |list: &[Timed]| -> Vec<f64> {
-        list.iter().enumerate().map(|(v, t)| t.1.get(v).copied().unwrap_or(f64::INFINITY)).collect()
-    };
-    let mut out: Vec<Vec<Timed>> = Vec::new();
-    let mut order: Vec<&Vec<Timed>> = found.changed.iter().collect();
-    order.sort_by(|a, b| {
-        let first = |list: &[Timed]| times(list).first().copied().unwrap_or(f64::INFINITY);
-        first(a).total_cmp(&first(b))
-    });
-    for one in &order {
-        let own = times(one);
-        let beats = |other: &&Vec<Timed>| {
-            let its = times(other);
-            let pairs = || its.iter().zip(&own);
-            pairs().all(|(o, t)| *o <= t + MATTERS) && pairs().any(|(o, t)| *o < t - MATTERS)
-        };
-        let like = |other: &Vec<Timed>| times(other).iter().zip(&own).all(|(o, t)| (o - t).abs() <= MATTERS);
-        if !order.iter().any(beats) && !out.iter().any(like) {
-            out.push((*one).clone());
-        }
-        if search.venues.len() > 2 && out.len() >= MOST_WELDS {
-            break;
-        }
-    }
-    out.truncate(MOST_WELDS);
-    out
 }
 
 /// Sets of welded parts nearer to each other than this are shown as one [s] (own).

@@ -2,7 +2,8 @@
 
 use std::sync::atomic::Ordering;
 
-use super::{Search, Setting, Way};
+use super::{Search, Setting};
+use crate::drive::Way;
 
 /// First step along an axis, as a share of its range, and the last.
 const FIRST: f64 = 0.2;
