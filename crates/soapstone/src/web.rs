@@ -6,6 +6,7 @@
 mod assets;
 mod build;
 mod desk;
+mod differs;
 mod edit;
 mod events;
 mod flow;
@@ -86,6 +87,7 @@ fn routes(app: App) -> Router {
         .route("/paper/points/take", post(paper::take).layer(DefaultBodyLimit::max(paper::MOST_UPLOAD)))
         .route("/place", get(place::page))
         .route("/place/parts", get(place::parts))
+        .route("/place/moving", get(place::moving))
         .route("/place/solid", get(place::solid))
         .route("/explain", get(worked::page))
         .route("/edit", post(edit::edit))

@@ -5,8 +5,7 @@ const paint = [];
 const answer = [];
 const swap = [];
 const follow = [];
-performance.setResourceTimingBufferSize(4000);
-performance.clearResourceTimings();
+const server = [];
 
 /** Resolves once the next frame has been painted: a message sent from its beginning waits behind its painting. */
 const painted = () => new Promise((shown) => {
@@ -16,9 +15,6 @@ const painted = () => new Promise((shown) => {
 });
 document.addEventListener("soapstone-followed", () => void painted().then((at) => follow.push(at - moved)));
 let moved = 0;
-/** Answers that the pointer waits for. */
-const answers = () => performance.getEntriesByType("resource")
-  .filter((e) => e.name.includes("/place/parts") && !e.name.includes("share=car"));
 const next = () => new Promise((shown) => document.addEventListener("soapstone-shown", shown, { once: true }));
 
 /** At any time within a frame, as a hand does. The seed is fixed. */
@@ -33,13 +29,11 @@ const chance = () => (seed = (seed * 16807) % 2147483647) / 2147483647;
     const shown = next();
     const begun = (moved = performance.now());
     figure.dispatchEvent(new PointerEvent("pointermove", { ...at, pointerId: 1, bubbles: true, buttons: 1 }));
-    await shown;
-    const swapped = performance.now();
+    const { answered, spent } = (await shown).detail;
+    swap.push(performance.now() - answered);
     paint.push((await painted()) - begun);
-    const last = answers().at(-1);
-    if (last) answer.push(last.responseEnd - begun);
-    if (last) swap.push(swapped - last.responseEnd);
+    answer.push(answered - begun);
+    server.push(spent);
   }
-  const server = answers().flatMap((e) => e.serverTiming.map((t) => t.duration));
   done({ paint, server, answer, swap, follow });
 })();

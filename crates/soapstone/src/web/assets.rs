@@ -20,7 +20,7 @@ static STYLE: LazyLock<String> = LazyLock::new(|| {
 });
 
 /// The scripts, by name.
-const SCRIPTS: [(&str, &str); 16] = [
+const SCRIPTS: [(&str, &str); 17] = [
     ("app.js", include_str!("assets/app.js")),
     ("address.js", include_str!("assets/address.js")),
     ("parts.js", include_str!("assets/parts.js")),
@@ -35,6 +35,7 @@ const SCRIPTS: [(&str, &str); 16] = [
     ("rows.js", include_str!("assets/rows.js")),
     ("cells.js", include_str!("assets/cells.js")),
     ("paste.js", include_str!("assets/paste.js")),
+    ("line.js", include_str!("assets/line.js")),
     ("lines.js", include_str!("assets/lines.js")),
     ("sights.js", include_str!("assets/sights.js")),
 ];

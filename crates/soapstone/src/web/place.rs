@@ -7,6 +7,7 @@ mod drawings;
 mod figures;
 mod finder;
 mod hold;
+mod moving;
 mod point;
 mod stand;
 mod table;
@@ -24,6 +25,7 @@ use super::shown::{MOST_PINS, Share, Shown};
 use super::trial::{Move, Pin};
 use stand::Stand;
 
+pub(crate) use moving::moving;
 pub(crate) use stand::standing;
 pub(crate) use table::of_candidate;
 
@@ -56,34 +58,56 @@ pub(crate) async fn page(State(app): State<App>, RawQuery(query): RawQuery) -> R
 }
 
 /// The parts that follow while a point is dragged or the wheel moves.
-pub(crate) async fn parts(State(app): State<App>, RawQuery(query): RawQuery) -> Response {
-    let begun = std::time::Instant::now();
+pub(crate) struct Answer {
+    /// Address of what they show.
+    pub address: String,
+    /// Whether figures are left for another answer.
+    pub later: bool,
+    pub share: Option<Share>,
+    pub html: String,
+}
+
+/// Works the parts of an address out, or says in words why there are none.
+pub(crate) async fn answer(app: &App, query: &str) -> Result<Answer, &'static str> {
+    const NO_CAR: &str = "there is no car";
     let mut desk = app.desk.lock().await;
-    let Some(car) = desk.car() else {
-        return problem(&app, &desk, "there is no car", None, "/").into_response();
-    };
-    let shown = Shown::parse(&query.unwrap_or_default(), car);
+    let shown = Shown::parse(query, desk.car().ok_or(NO_CAR)?);
     let kept = desk.keep(shown.axle);
-    let Some(car) = desk.car() else { return Redirect::to("/").into_response() };
+    let car = desk.car().ok_or(NO_CAR)?;
     let stand = Stand::new(car, shown, desk.choice(), kept.err());
     let quiet = stand.shown.drag.is_none();
-    let body = match stand.shown.share {
+    let html = match stand.shown.share {
         Some(Share::Car) => html! { (table::trial_row(&stand)) (figures::part(&stand)) },
-        _ => html! { (upper(&app, &stand, quiet)) (lower(&app, &stand, quiet)) },
+        _ => html! { (upper(app, &stand, quiet)) (lower(app, &stand, quiet)) },
     }
     .into_string();
-    let spent = format!("work;dur={:.3}", begun.elapsed().as_secs_f64() * 1e3);
-    let kind = "text/html; charset=utf-8".to_string();
-    let address = stand.shown.link(|_| {});
-    (
-        [
-            (header::CONTENT_TYPE, kind),
-            (header::HeaderName::from_static("server-timing"), spent),
-            (header::HeaderName::from_static("x-soapstone-address"), address),
-        ],
-        body,
-    )
-        .into_response()
+    Ok(Answer {
+        address: stand.shown.link(|_| {}),
+        later: stand.answers_later(),
+        share: stand.shown.share,
+        html,
+    })
+}
+
+/// The same for a page that has no line open: see [`moving`].
+pub(crate) async fn parts(State(app): State<App>, RawQuery(query): RawQuery) -> Response {
+    let begun = std::time::Instant::now();
+    match answer(&app, &query.unwrap_or_default()).await {
+        Ok(Answer { address, later, html, .. }) => {
+            let spent = format!("work;dur={:.3}", begun.elapsed().as_secs_f64() * 1e3);
+            let headers = [
+                (header::CONTENT_TYPE, "text/html; charset=utf-8".to_string()),
+                (header::HeaderName::from_static("server-timing"), spent),
+                (header::HeaderName::from_static("x-soapstone-address"), address),
+                (header::HeaderName::from_static("x-soapstone-later"), later.to_string()),
+            ];
+            (headers, html).into_response()
+        }
+        Err(why) => {
+            let desk = app.desk.lock().await;
+            problem(&app, &desk, why, None, "/").into_response()
+        }
+    }
 }
 
 /// The mesh for the view that can be turned about.

@@ -46,7 +46,7 @@ pub(crate) enum Hold {
 }
 
 /// Which figures are answered while a point moves: those of the axle come first, those that take the whole car follow.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(crate) enum Share {
     Axle,
     Car,
@@ -189,6 +189,11 @@ impl Shown {
     pub fn answers(&self, quantity: Quantity) -> bool {
         !self.leaves(quantity)
             && self.share.is_none_or(|share| (share == Share::Car) == quantity.of_whole_car())
+    }
+
+    /// Whether a figure comes behind those of the axle, in an answer of its own.
+    pub fn follows(&self, quantity: Quantity) -> bool {
+        self.share.is_some() && quantity.of_whole_car() && !self.leaves(quantity)
     }
 
     /// Whether a figure is left as it was until the drag is over.

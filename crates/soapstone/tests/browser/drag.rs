@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 
+use crate::looks::{WHOLE, open};
 use crate::tab::{LAPTOP, PHONE, Tab, with_page};
 
 /// The end of the link that the demo car is about.
@@ -61,6 +62,77 @@ fn by_pointer_the_table_follows_while_the_button_is_down() {
         tab.back().await;
         tab.until("return !document.querySelector('tr.trial')", "back takes it away").await;
         assert!((height(tab).await - low).abs() < 0.1);
+        assert_eq!(tab.complaints().await, Vec::<String>::new());
+    });
+}
+
+#[test]
+fn what_comes_piecemeal_is_what_comes_whole() {
+    with_page("drag-piecemeal", LAPTOP, async |served, tab| {
+        open(served, tab, WHOLE).await;
+        tab.go("/place?axle=rear").await;
+        let (x, y) = tab.place(MARK).await;
+        tab.mouse("mousePressed", (x, y)).await;
+        for step in 1..=24_u32 {
+            let angle = f64::from(step) / 3.0;
+            tab.drag_to((x + 30.0 * angle.sin(), y - 25.0 + 30.0 * angle.cos())).await;
+            tokio::time::sleep(std::time::Duration::from_millis(if step % 8 == 0 { 400 } else { 15 })).await;
+        }
+        tab.rest().await;
+        // Every part that the last answers on the line brought up to date, against the same as one request brings it.
+        let compare = "const done = arguments[arguments.length - 1];
+            const unlike = (own, other) => {
+                if (other.nodeType === 3) return own.nodeValue === other.nodeValue ? null : `${own.nodeValue} / ${other.nodeValue}`;
+                if (other.hasAttribute('data-left')) return null;
+                const all = (e) => [...e.attributes].map((a) => `${a.name}=${a.value}`).sort().join(' ');
+                if (own.nodeName !== other.nodeName || all(own) !== all(other)) return `${own.outerHTML} / ${other.outerHTML}`;
+                if (own.childNodes.length !== other.childNodes.length) return `${own.outerHTML} / ${other.outerHTML}`;
+                return [...own.childNodes].map((node, i) => unlike(node, other.childNodes[i])).find((why) => why) ?? null;
+            };
+            (async () => {
+                const shares = ['axle', 'car'].map((of) => line.asked.findLast((text) => text.includes(`share=${of}`)));
+                const found = { asked: line.asked.length, whole: line.asked.filter((t) => t.includes('whole=')).length, parts: 0, unlike: [] };
+                for (const asked of shares) {
+                    const answer = await (await fetch('/place/parts?' + asked)).text();
+                    const template = document.createElement('template');
+                    template.innerHTML = answer;
+                    for (const part of template.content.querySelectorAll('[id^=part-]')) {
+                        found.parts += 1;
+                        const why = unlike(document.getElementById(part.id), part);
+                        if (why) found.unlike.push(`${part.id}: ${why}`.slice(0, 600));
+                    }
+                }
+                done(found);
+            })();";
+        let found = tab.js_later(compare).await;
+        tab.mouse("mouseReleased", (x, y)).await;
+        assert_eq!(found["unlike"].as_array().map(Vec::len), Some(0), "{found:#}");
+        assert!(found["parts"].as_u64() >= Some(5), "{found:#}");
+        assert!(found["asked"].as_u64() >= Some(20), "{found:#}");
+        assert_eq!(found["whole"].as_u64(), Some(1), "the first alone is whole: {found:#}");
+        assert_eq!(tab.complaints().await, Vec::<String>::new());
+    });
+}
+
+#[test]
+fn without_an_open_line_it_goes_by_requests() {
+    with_page("drag-requests", LAPTOP, async |_, tab| {
+        let deaf = "window.WebSocket = class extends EventTarget { static OPEN = 1; readyState = 3; };";
+        tab.cdp("Page.addScriptToEvaluateOnNewDocument", serde_json::json!({ "source": deaf })).await;
+        tab.go("/place").await;
+        let (before, low) = (anti_lift(tab).await, height(tab).await);
+        let (x, y) = tab.place(MARK).await;
+        let up = pixels(tab, 15.0).await;
+        tab.mouse("mousePressed", (x, y)).await;
+        for step in 1..=6 {
+            tab.drag_to((x, y - up * f64::from(step) / 6.0)).await;
+        }
+        tab.has("#part-table tr.trial").await;
+        tab.rest().await;
+        assert!(anti_lift(tab).await > before + 5.0);
+        assert!((height(tab).await - low - 15.0).abs() < 1.5);
+        tab.mouse("mouseReleased", (x, y - up)).await;
+        tab.until("return location.search.includes('move=')", "the address says what was moved").await;
         assert_eq!(tab.complaints().await, Vec::<String>::new());
     });
 }

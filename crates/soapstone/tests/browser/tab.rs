@@ -18,8 +18,15 @@ pub const PHONE: (u32, u32) = (360, 740);
 /// Longest that a page may take to show what came of something: far more than it needs on a busy machine.
 const PATIENCE: Duration = Duration::from_secs(8);
 
-/// Collects what a page complains of, from before its own first script.
+/// Collects what a page complains of and what it asks over an open line, from before its own first script.
 const LISTEN: &str = "window.complaints = [];
+    window.line = { asked: [], answered: 0 };
+    const send = WebSocket.prototype.send;
+    WebSocket.prototype.send = function (text) {
+        if (!this.heard) this.heard = this.addEventListener('message', () => line.answered++) ?? true;
+        line.asked.push(text);
+        send.call(this, text);
+    };
     for (const kind of ['error', 'unhandledrejection', 'securitypolicyviolation'])
         addEventListener(kind, (e) => complaints.push(`${kind}: ${e.message ?? e.reason ?? e.violatedDirective}`));
     for (const kind of ['error', 'warn']) {
@@ -173,13 +180,14 @@ impl Tab {
         self.js(&script).await.as_str().unwrap_or_default().to_string()
     }
 
-    /// Waits two frames and until no request is under way.
+    /// Waits two frames and until nothing is asked of the program.
     pub async fn rest(&self) {
         let script = "const done = arguments[arguments.length - 1];
-            const count = () => performance.getEntriesByType('resource').length;
+            const count = () => performance.getEntriesByType('resource').length + (window.line?.answered ?? 0);
+            const open = () => window.line && line.asked.length > line.answered;
             const look = (before, calm) => setTimeout(() => {
-                const now = count();
-                if (now === before && calm >= 2) requestAnimationFrame(() => requestAnimationFrame(() => done(true)));
+                const now = open() ? -1 : count();
+                if (now === before && calm >= 3) requestAnimationFrame(() => requestAnimationFrame(() => done(true)));
                 else look(now, now === before ? calm + 1 : 0);
             }, 40);
             look(count(), 0);";

@@ -67,6 +67,7 @@ fn before_pairing_there_is_only_the_door() {
         "/",
         "/place",
         "/place/parts",
+        "/place/moving",
         "/place/solid",
         "/explain",
         "/assets/app.js",

@@ -1,6 +1,6 @@
 //! Who may ask, and who may change.
 
-use crate::http::{get, host, request, token};
+use crate::http::{get, host, request, send, token};
 use crate::served::Served;
 
 /// A change that is fine by itself.
@@ -36,6 +36,34 @@ fn another_name_for_this_machine_gets_nothing() {
     }
     for name in ["localhost", "LocalHost"] {
         assert_eq!(request(&to, "GET", "/place", &[("host", &format!("{name}:{port}"))], b"").status, 200);
+    }
+}
+
+/// A browser lets a page of any site open a line anywhere, and says only where it is from: RFC 6455, 10.2.
+#[test]
+fn a_page_of_another_site_opens_no_line() {
+    let served = Served::start(&[]);
+    let to = host(&served);
+    let open = |origin: &str| {
+        // The key is that of RFC 6455, 1.3.
+        let upgrade = [
+            ("connection", "Upgrade"),
+            ("upgrade", "websocket"),
+            ("sec-websocket-version", "13"),
+            ("sec-websocket-key", "dGhlIHNhbXBsZSBub25jZQ=="),
+            ("origin", origin),
+        ];
+        let headers = upgrade.map(|(name, value)| format!("{name}: {value}\r\n")).concat();
+        // The closing frame of a client, so that an open line ends.
+        let bye = [0x88, 0x80, 0, 0, 0, 0];
+        let text = format!("GET /place/moving HTTP/1.1\r\nhost: {to}\r\n{headers}\r\n");
+        send(&to, &[text.as_bytes(), &bye].concat()).expect("an answer")
+    };
+    let own = open(&format!("http://{to}"));
+    assert_eq!(own.status, 101);
+    assert_eq!(own.header("sec-websocket-accept"), "s3pPLMBiTxaQ9kYGzzhZRbK+xOo=");
+    for origin in ["http://evil.example", "null", "http://127.0.0.1:1"] {
+        assert_eq!(open(origin).status, 403, "{origin}");
     }
 }
 

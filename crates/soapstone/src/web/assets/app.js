@@ -19,6 +19,7 @@ new Live(parts).connect();
 send.connect();
 new Meaning().connect();
 if (document.body.dataset.stage === "place") {
+  parts.line.open();
   new Drag(parts).connect();
   new Play(parts).connect();
   new Turn(parts).connect();

@@ -8,9 +8,9 @@
 export function follow(old, fresh) {
   // What is on its way to the file, or was refused, is the reader's: it stays, with the reason below it.
   if (old.matches("[data-cell]") && old.querySelector("[data-writing], [data-refused]")) return;
-  // What comes in a later answer stays as it is.
-  if (fresh.hasAttribute("data-late")) {
-    for (const name of ["data-late", "data-still"]) if (fresh.hasAttribute(name)) old.setAttribute(name, "");
+  // What another answer says stays as it is.
+  if (fresh.hasAttribute("data-left")) {
+    for (const name of ["data-late", "data-still"]) old.toggleAttribute(name, fresh.hasAttribute(name));
     return;
   }
   // The browser's own comparison is many times quicker than walking on.
@@ -42,6 +42,34 @@ export function follow(old, fresh) {
     at = beyond;
   }
   field(old, fresh);
+}
+
+/**
+ * Does one change to a part; whether it could be done.
+ * @param {Element} part @param {import("./line.js").Change} what
+ */
+export function change(part, what) {
+  /** @type {Node | undefined} */
+  let node = part;
+  for (const i of what.at) node = node?.childNodes[i];
+  if (what.text !== undefined && node instanceof Text) node.data = what.text;
+  else if (node instanceof Element && what.text === undefined) {
+    for (const [name, value] of what.set ?? []) {
+      if (value === null) node.removeAttribute(name);
+      else node.setAttribute(name, value);
+    }
+    if (what.like !== undefined) follow(node, read(what.like, node));
+  } else return false;
+  return true;
+}
+
+/** An element from its markup, of the same kind as another one. @param {string} markup @param {Element} kin */
+function read(markup, kin) {
+  const template = document.createElement("template");
+  const inside = kin instanceof SVGElement && kin.parentNode instanceof SVGElement;
+  template.innerHTML = inside ? `<svg>${markup}</svg>` : markup;
+  const first = template.content.firstElementChild;
+  return (inside ? first?.firstElementChild : first) ?? kin;
 }
 
 /** What a node is about, where it says so: two of one kind with other names are not the same thing. @param {Node} node */

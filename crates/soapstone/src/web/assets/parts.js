@@ -1,13 +1,14 @@
 // Fetches parts of the page and puts them in place. One request is under way at a time; while it is, only the
 // latest wish is kept.
 import { query, say } from "./address.js";
-import { follow } from "./follow.js";
+import { change, follow } from "./follow.js";
+import { Line } from "./line.js";
 import { putSheet } from "./rows.js";
 
 /** A hand that is still for so long has paused [ms]. */
-const PAUSE = 40;
+const PAUSE = 70;
 /** Figures that follow are at most so late [ms]. */
-const LATEST = 200;
+const LATEST = 300;
 
 export class Parts {
   /** @type {URLSearchParams | null} */
@@ -21,6 +22,9 @@ export class Parts {
   #pause = 0;
   /** @type {{ address: string, push: boolean } | null} The visit that is under way. */
   #going = null;
+  line = new Line();
+  /** When a state was last asked for [ms]. */
+  asked = 0;
   /** Whether something is being dragged: news of the car wait. */
   held = false;
   /** Address of what is shown, also of what the page's own address does not say yet; empty until something was. */
@@ -32,6 +36,7 @@ export class Parts {
    */
   async show(wish) {
     this.#next = wish;
+    this.asked = performance.now();
     if (this.#busy) return;
     this.#busy = true;
     try {
@@ -39,13 +44,12 @@ export class Parts {
         const now = this.#next;
         this.#next = null;
         now.set("width", String(this.width()));
-        const answer = await fetch(`/place/parts?${now}`);
-        if (!answer.ok) throw new Error(await answer.text());
-        this.address = answer.headers.get("x-soapstone-address") ?? "";
-        const html = await answer.text();
-        this.swap(html);
-        document.dispatchEvent(new CustomEvent("soapstone-shown"));
-        if (document.querySelector("[data-late]:not([data-still])")) this.#wait(now);
+        const answer = await this.line.ask(now);
+        const answered = performance.now();
+        this.address = answer.address;
+        this.#apply(answer);
+        document.dispatchEvent(new CustomEvent("soapstone-shown", { detail: { answered, spent: answer.spent } }));
+        if (answer.later) this.#wait(now);
         // One swap a frame; by then the pointer's latest place is known.
         if (this.#next) await new Promise((done) => requestAnimationFrame(done));
       }
@@ -79,11 +83,9 @@ export class Parts {
       while (this.#later) {
         const now = this.#later;
         this.#later = null;
-        const answer = await fetch(`/place/parts?${now}`);
-        const html = await answer.text();
-        if (!answer.ok) continue;
+        const answer = await this.line.ask(now);
         delete document.body.dataset.behind;
-        this.swap(html);
+        this.#apply(answer);
         document.dispatchEvent(new CustomEvent("soapstone-followed"));
       }
     } catch {
@@ -133,25 +135,42 @@ export class Parts {
     });
   }
 
-  /** Puts the parts of an answer in place. @param {string} html */
-  swap(html) {
-    const template = document.createElement("template");
-    template.innerHTML = html;
-    // A row of a table comes in a table of its own.
-    const parts = [...template.content.children];
-    this.put(parts.map((part) => (part instanceof HTMLTableElement ? (part.rows[0] ?? part) : part)));
+  /** Puts an answer in place. @param {import("./line.js").Answer} answer */
+  #apply(answer) {
+    if (answer.html) {
+      const template = document.createElement("template");
+      template.innerHTML = answer.html;
+      // A row of a table may come in a table of its own.
+      const parts = [...template.content.children];
+      this.put(parts.map((part) => (part instanceof HTMLTableElement ? (part.rows[0] ?? part) : part)));
+    }
+    if (answer.differs.length === 0) return;
+    this.#keeping(() => {
+      for (const [id, changes] of answer.differs) {
+        const part = document.getElementById(id);
+        // A page that is not as the server thinks gets everything next time.
+        if (part && !changes.every((one) => change(part, one))) this.line.forget();
+      }
+    });
   }
 
   /** @param {Element[]} fresh */
   put(fresh) {
+    this.#keeping(() => {
+      for (const part of fresh) {
+        const old = part.id ? document.getElementById(part.id) : null;
+        if (!old) continue;
+        if (old.dataset.sheet !== undefined) putSheet(old, /** @type {HTMLElement} */ (part));
+        else follow(old, part);
+      }
+    });
+  }
+
+  /** Does something to the page so that the focus, and what is typed there, stay. @param {() => void} work */
+  #keeping(work) {
     const focus = focused();
     const typed = unwritten();
-    for (const part of fresh) {
-      const old = part.id ? document.getElementById(part.id) : null;
-      if (!old) continue;
-      if (old.dataset.sheet !== undefined) putSheet(old, /** @type {HTMLElement} */ (part));
-      else follow(old, part);
-    }
+    work();
     refocus(focus);
     retype(typed);
   }
@@ -185,6 +204,7 @@ export class Parts {
 
   /** Puts every part of a whole page in place. @param {Document} page */
   take(page) {
+    this.line.forget();
     this.put([...page.querySelectorAll("[id^=part-]")]);
     for (const meta of page.querySelectorAll("meta[name^=soapstone-]")) {
       document.querySelector(`meta[name="${meta.getAttribute("name")}"]`)?.replaceWith(meta);

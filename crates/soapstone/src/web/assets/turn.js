@@ -11,16 +11,12 @@ const PER_PIXEL = 0.008;
 const PER_KEY = 0.09;
 const MOST_PITCH = 1.5;
 
-/** Longest that a mesh waits for the page to have nothing else to do [ms]. */
-const LONGEST_WAIT = 250;
-
-/** Resolves when the page has nothing else to do. */
-function leisure() {
-  return new Promise((then) => {
-    if ("requestIdleCallback" in window) requestIdleCallback(then, { timeout: LONGEST_WAIT });
-    else setTimeout(then, LONGEST_WAIT / 4);
-  });
-}
+/** While a hand moves a point, drawing in space takes at most this share of the time: without a graphics card it is slow. */
+const SHARE = 1 / 30;
+/** Longest that it waits for that [ms]; a hand that is still for so long has paused [ms]; how often it looks [ms]. */
+const LONGEST_WAIT = 1000;
+const PAUSE = 120;
+const LOOK = 20;
 
 export class Turn {
   #eye = { ...START };
@@ -34,6 +30,8 @@ export class Turn {
   #wanted = false;
   #busy = false;
   #inSight = false;
+  /** When a drag may have the next mesh [ms]. */
+  #due = 0;
 
   /** @param {import("./parts.js").Parts} parts */
   constructor(parts) {
@@ -86,14 +84,14 @@ export class Turn {
     try {
       while (this.#wanted) {
         this.#wanted = false;
+        // While a point is dragged the view under the hand goes first.
+        while (this.#waits()) await new Promise((then) => setTimeout(then, LOOK));
         const shown = new URL(this.parts.address || stage() || location.href, location.href);
         // The same state in another width has the same mesh.
         const state = `${shown.search} ${fact("version")}`;
         if (state === this.#loaded) continue;
         const answer = await fetch(`/place/solid${shown.search}`);
         const { parts } = await answer.json();
-        // While a point is dragged the view under the hand goes first.
-        if (this.parts.held) await leisure();
         this.solid?.load(parts);
         this.#loaded = state;
         this.#look(shown.searchParams, parts);
@@ -104,6 +102,12 @@ export class Turn {
     } finally {
       this.#busy = false;
     }
+  }
+
+  /** Whether a mesh waits for the hand. */
+  #waits() {
+    const now = performance.now();
+    return this.parts.held && now < this.#due && now - this.parts.asked < PAUSE;
   }
 
   /** Aims at the corner, or at the whole car; only when that changes. @param {URLSearchParams} shown @param {import("./solid.js").Part[]} parts */
@@ -171,7 +175,16 @@ export class Turn {
       this.#frame = 0;
       const { yaw, pitch, zoom } = this.#eye;
       const { about, size } = this.#aim ?? { about: [0, 0, 0], size: 1 };
+      const begun = performance.now();
       this.solid?.draw({ yaw, pitch, away: (size * AWAY) / zoom, about });
+      // What drawing really takes shows once the frame is painted: a message sent now waits behind that.
+      const { port1, port2 } = new MessageChannel();
+      port1.onmessage = () => {
+        const now = performance.now();
+        this.#due = now + Math.min(LONGEST_WAIT, (now - begun) / SHARE);
+        port1.close();
+      };
+      port2.postMessage(null);
     });
   }
 }

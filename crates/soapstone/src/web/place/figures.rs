@@ -4,6 +4,7 @@ use maud::{Markup, html};
 
 use super::stand::Stand;
 use super::table::{change, explain_link, figure, of};
+use crate::web::shown::Share;
 use crate::words::column_name;
 
 /// The figures, with the change from the car as drawn.
@@ -17,16 +18,18 @@ pub(crate) fn part(stand: &Stand<'_>) -> Markup {
     html! {
         section.figures id="part-figures" aria-label="Figures of what is shown" {
             @if let Some(row) = row {
-                h2 { (row.candidate.name) @if stand.row.is_some() { span.small { " (change from as drawn)" } } }
+                @if stand.shown.share == Some(Share::Car) { h2 data-left {} }
+                @else { h2 { (row.candidate.name) @if stand.row.is_some() { span.small { " (change from as drawn)" } } } }
                 dl {
                     @for (i, column) in rows.columns.iter().enumerate() {
                         // One box a column, so that each follows its own: the other share's stays until that comes.
+                        @let late = stand.shown.follows(column.quantity);
                         @if !stand.shown.answers(column.quantity) {
-                            div data-late data-still[stand.shown.leaves(column.quantity)] {}
+                            div data-late[late] data-still[stand.shown.leaves(column.quantity)] data-left {}
                         }
                         @else if let Some(Some(value)) = row.values.get(i) {
                             @let figure = figure(value, column.quantity, units);
-                            div {
+                            div data-late[late] {
                                 dt { (column_name(*column, end.into(), units)) " " span.unit { (column.quantity.scale().unit(units)) } }
                                 dd {
                                     a.num data-means=(column.quantity.about(end.into()).definition)

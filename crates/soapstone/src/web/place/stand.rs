@@ -129,6 +129,12 @@ impl<'a> Stand<'a> {
         stand
     }
 
+    /// Whether figures are left for an answer behind this one.
+    pub fn answers_later(&self) -> bool {
+        let follows = |choice: &Kept| choice.columns.iter().any(|column| self.shown.follows(column.quantity));
+        self.shown.share == Some(Share::Axle) && self.choice.is_some_and(follows)
+    }
+
     /// The axle on trial; the parser of the address makes sure that it is there.
     pub fn axle(&self) -> Option<&Axle> {
         self.car.axle(self.shown.axle)

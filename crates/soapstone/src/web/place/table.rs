@@ -8,7 +8,7 @@ use study::{
 use units::{Dimension, UnitSystem};
 
 use super::stand::Stand;
-use crate::web::shown::Shown;
+use crate::web::shown::{Share, Shown};
 use crate::web::trial::Trial;
 use crate::words::{column_name, remarks, row_name};
 
@@ -107,12 +107,14 @@ fn row_markup<'f>(
     let drawn = |i: usize| stand.choice?.rows.first()?.values.get(i)?.as_ref();
     html! {
         tr.in-use[used].trial[trial].out[line.row.ruled_out] id=[trial.then_some("part-trial-row")] {
-            th scope="row" { (row_head(stand, line, used)) }
+            @if stand.shown.share == Some(Share::Car) { th scope="row" data-left {} }
+            @else { th scope="row" { (row_head(stand, line, used)) } }
             @for (i, (value, column)) in line.row.values.iter().zip(columns).enumerate() {
                 // What the other share of an answer says stays until that comes.
+                @let (late, still) = (trial && stand.shown.follows(column.quantity), trial && stand.shown.leaves(column.quantity));
                 @if trial && !stand.shown.answers(column.quantity) {
-                    td data-late data-still[stand.shown.leaves(column.quantity)] {}
-                } @else { td {
+                    td data-late[late] data-still[still] data-left {}
+                } @else { td data-late[late] {
                     (cell(stand, value.is_some(), figure(i), *column, line))
                     @if line.row.outside.get(i) == Some(&true) { abbr.outside title="past what the model can say: see the notes" { "*" } }
                     @if trial {
