@@ -120,6 +120,7 @@ const HOMES: [(&str, &[&str]); 52] = [
             "reach",
             "weld",
             "weld-length",
+            "doubler",
             "bolt-along",
             "tab-along",
         ],

@@ -16,6 +16,7 @@ mod position;
 mod size;
 mod table;
 mod texts;
+mod wall;
 mod wheel;
 mod work;
 
@@ -219,6 +220,7 @@ fn cut_list(car: &Car, build: &BuildReading, ready: Option<&Ready>) -> CutList {
     for end in [End::Front, End::Rear] {
         if let (Some(axle), Some(parts)) = (car.axle(end), build.axle(end)) {
             pieces.extend(cut::tabs(axle, parts, &build.grade));
+            pieces.extend(ready.iter().flat_map(|ready| wall::doublers(axle, parts, &build.grade, ready)));
         }
     }
     CutList::of(pieces, mass, centre)

@@ -322,9 +322,15 @@ fn cuts_are_those_by_hand() {
     assert_eq!(out.cuts.stock.len(), 2);
     // Two tabs a bracket, five links, both sides, of one size: 5 x 45 x 60 mm.
     let whole = built(WHOLE);
-    let tabs: Vec<_> = whole.cuts.pieces.iter().filter(|p| p.ends.is_empty()).collect();
+    let plates =
+        |name: &str| -> Vec<_> { whole.cuts.pieces.iter().filter(|p| p.name.contains(name)).collect() };
+    let tabs = plates("tabs");
     assert_eq!((tabs.len(), tabs[0].count), (1, 20));
     assert!((tabs[0].mass - 0.005 * 0.045 * 0.060 * 7850.0).abs() < 1e-12);
+    // One doubler a side, as wide as the box of 60 and by that longer than the weld of 60.
+    let doublers = plates("doublers");
+    assert_eq!((doublers.len(), doublers[0].count), (1, 2));
+    assert!((doublers[0].mass - 0.005 * 0.060 * 0.120 * 7850.0).abs() < 1e-12);
 }
 
 /// Cars that lack something are told what to write; loads are worked out all the same.
@@ -356,4 +362,90 @@ fn the_ledger_takes_the_frame_where_the_file_wants_it() {
     let frame = built(WHOLE).frame.unwrap().mass;
     let more = value_of_weight(&with) - value_of_weight(&without);
     assert!((more - frame).abs() < 1e-9, "{more} {frame}");
+}
+
+/// EN 1993-1-8 table 7.13, a plate along a box: N = k f_y t_0^2 (2 h_1/b_0 + 4 sqrt(1 - t_1/b_0)); the pickup's force is taken
+/// apart by hand, along the tab (from the weld to the link's far end) and along the weld.
+#[test]
+fn the_wall_under_a_tab_is_checked_and_a_doubler_takes_its_place() {
+    const DOUBLER: &str = "doubler = 5 ";
+    assert!(WHOLE.contains(DOUBLER), "the demo has one");
+    let bare = built(&WHOLE.replace(DOUBLER, "# "));
+    let wall = |out: &Build, point: &str| {
+        let part = out.parts.iter().find(|p| p.kind == PartKind::Wall && p.name == point);
+        part.unwrap_or_else(|| panic!("no wall under {point}")).worst().unwrap().clone()
+    };
+    let point = "link.lower-aft.body";
+    let own = wall(&bare, point);
+    assert!(own.check.holds() < bare.wanted, "{}", own.check.holds());
+    let term = |judged: &study::build::Judged, symbol: &str| {
+        judged.check.terms.iter().find(|t| t.symbol == symbol).unwrap_or_else(|| panic!("no {symbol}")).value
+    };
+    let k = term(&own, "k");
+    assert!(k > 0.0 && k <= 1.0);
+    let by_hand = k * 355e6 * 0.003_f64.powi(2) * (2.0 * 60.0 / 60.0 + 4.0 * (1.0 - 5.0 / 60.0_f64).sqrt());
+    assert!((own.check.capacity / by_hand - 1.0).abs() < 1e-9, "{} {by_hand}", own.check.capacity);
+
+    // The hole is 35 mm over the weld of 60 mm; the tabs stand 10 + 2 + 2.5 mm beside the middle.
+    let car = read(WHOLE);
+    let axle = car.axle(End::Rear).unwrap();
+    let at = |name: &str| axle.points[axle.scheme.point(name).unwrap()].at;
+    let link = (at("link.lower-aft.upright") - at(point)).normalize();
+    let bolt = link.cross(&Vector3::z()).normalize();
+    let (_, cases) = bare.axles.iter().find(|(end, _)| *end == End::Rear).unwrap();
+    let side = &cases[own.case].sides[usize::from(own.right)];
+    let mut force: Vector3<f64> =
+        side.pickups.iter().filter(|p| Some(p.point) == axle.scheme.point(point)).map(|p| p.force).sum();
+    force.y *= if own.right { -1.0 } else { 1.0 };
+    let demand = force.dot(&link).abs()
+        + force.dot(&bolt).abs() * 0.035 / 0.0145
+        + 4.0 * force.dot(&bolt.cross(&link)).abs() * 0.035 / 0.060;
+    assert!((own.check.demand / demand - 1.0).abs() < 1e-9, "{} {demand}", own.check.demand);
+
+    // The same tube and the same forces: only the thickness is another one.
+    let held = wall(&built(WHOLE), point);
+    assert!((held.check.capacity / own.check.capacity - 25.0 / 9.0).abs() < 1e-9);
+    assert!((held.check.demand / own.check.demand - 1.0).abs() < 1e-9);
+    let pieces = |out: &Build| {
+        out.cuts.pieces.iter().filter(|p| p.name == "rear doublers").map(|p| p.count).sum::<usize>()
+    };
+    assert_eq!((pieces(&bare), pieces(&built(WHOLE))), (0, 2));
+
+    // Sizes of the tubes are those that the walls on them ask for: thicker than with the doubler.
+    let wall_of = |out: &Build| {
+        let size = out
+            .proposals
+            .iter()
+            .find(|p| p.kind == PartKind::Tube && p.name.contains("box 60"))
+            .cloned()
+            .unwrap();
+        size.lightest.unwrap_or_else(|| panic!("nothing holds: {}", size.name))
+    };
+    assert_ne!(wall_of(&bare), wall_of(&built(WHOLE)));
+}
+
+/// Every candidate hole brings its own forces.
+#[test]
+fn every_position_has_the_forces_of_its_own_holes() {
+    let out = built(WHOLE);
+    let car = read(WHOLE);
+    for position in &out.positions {
+        let holes: Vec<(End, usize)> = position.holes.iter().map(|hole| (End::Rear, *hole)).collect();
+        let alone = build(&car, End::Rear, &holes);
+        let (_, cases) = alone.axles.iter().find(|(end, _)| *end == End::Rear).unwrap();
+        assert_eq!(position.forces.len(), out.cases.len(), "{}", position.name);
+        if !position.setups.is_empty() {
+            continue; // A setup changes more than holes.
+        }
+        for (own, other) in position.forces.iter().zip(cases) {
+            for (a, b) in own.sides[0].legs.iter().zip(&other.sides[0].legs) {
+                assert!(
+                    (a.tension - b.tension).abs() < 1e-6 * (1.0 + b.tension.abs()),
+                    "{}: {}",
+                    position.name,
+                    a.name
+                );
+            }
+        }
+    }
 }

@@ -90,6 +90,17 @@ impl<'t> AsTyped<'t> {
         named.filter(|(_, item)| item.is_table_like()).map(|(name, _)| name.to_string()).collect()
     }
 
+    /// Names of everything in a table, in the order of the file.
+    pub fn keys(&self, path: &str) -> Vec<String> {
+        let table = self.tree.find(path).and_then(Item::as_table_like);
+        table.into_iter().flat_map(|table| table.iter()).map(|(name, _)| name.to_string()).collect()
+    }
+
+    /// How many tables of a name there are, such as `build.frame.tube`.
+    pub fn count(&self, path: &str) -> usize {
+        self.tree.find(path).and_then(Item::as_array_of_tables).map_or(0, |several| several.len())
+    }
+
     /// The points of an axle, the wheel's centre first, else in the order of the file: `rear.link.toe.body`. Also those
     /// that cannot be read.
     pub fn points(&self, end: End) -> Vec<String> {

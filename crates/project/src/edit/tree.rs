@@ -47,7 +47,8 @@ impl<'t> Tree<'t> {
         self.document.as_table()
     }
 
-    /// What stands at a path; a name in it may itself have dots.
+    /// What stands at a path; a name in it may itself have dots, and a table of several is told by its number:
+    /// `build.frame.tube.0.section`.
     pub(crate) fn find(&self, path: &str) -> Option<&Item> {
         find_in(self.root(), path)
     }
@@ -192,7 +193,16 @@ impl<'t> Tree<'t> {
 fn find_in<'a>(table: &'a dyn TableLike, path: &str) -> Option<&'a Item> {
     table.iter().find_map(|(key, item)| match path.strip_prefix(key)? {
         "" => Some(item),
-        rest => find_in(item.as_table_like()?, rest.strip_prefix('.')?),
+        rest => {
+            let rest = rest.strip_prefix('.')?;
+            match item.as_array_of_tables() {
+                Some(several) => {
+                    let (index, rest) = rest.split_once('.')?;
+                    find_in(several.get(index.parse().ok()?)?, rest)
+                }
+                None => find_in(item.as_table_like()?, rest),
+            }
+        }
     })
 }
 

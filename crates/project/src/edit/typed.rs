@@ -36,6 +36,9 @@ pub(crate) fn role(path: &str) -> Role {
     if table == "unsprung" {
         return Role::Quantity(Mass);
     }
+    if table == "build.frame.nodes" {
+        return Role::List(Length);
+    }
     if let Some(role) = weights(table, key).or_else(|| whole_car(table, key)) {
         return role;
     }

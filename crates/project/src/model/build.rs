@@ -213,6 +213,8 @@ pub struct BracketReading {
     pub weld: Option<f64>,
     /// Length of the weld on each face of a tab \[m\].
     pub weld_length: Option<f64>,
+    /// Thickness of a plate between the tabs and the wall of the tube, as wide as its face \[m\].
+    pub doubler: Option<f64>,
     /// Direction of the bolt, left side.
     pub bolt_along: Option<Vector3<f64>>,
     /// Direction in which the tab stands, from its weld to the hole, left side.

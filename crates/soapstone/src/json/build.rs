@@ -1,6 +1,6 @@
 //! `soapstone.build/1`: load cases, forces, margins, the frame, sizes and the cut list.
 
-use project::model::Car;
+use project::model::{Car, End};
 use serde::Serialize;
 use study::build::{AxleForces, Build, Case, CutPiece, FrameResult, NOT_COVERED, Part, Position, Proposal};
 
@@ -121,6 +121,8 @@ struct PositionOut {
     gives_way: Option<&'static str>,
     greatest_link: Option<String>,
     greatest_tension_n: Option<f64>,
+    /// The axle with the link there, one a case.
+    cases: Vec<AxleCaseOut>,
     toe_gives_deg: Option<f64>,
     camber_gives_deg: Option<f64>,
     refused: Option<String>,
@@ -226,16 +228,10 @@ pub(crate) fn build(car: &Car, place: &str, build: &Build) -> impl Serialize {
         axles: build
             .axles
             .iter()
-            .map(|(end, cases)| AxleOut {
-                axle: end.name(),
-                cases: cases
-                    .iter()
-                    .map(|forces| axle_case(forces, car.axle(*end).map_or(&[], |a| &a.scheme.points)))
-                    .collect(),
-            })
+            .map(|(end, cases)| AxleOut { axle: end.name(), cases: axle_cases(cases, car, *end) })
             .collect(),
         parts: build.parts.iter().map(|p| part(p, build)).collect(),
-        positions: build.positions.iter().map(position).collect(),
+        positions: build.positions.iter().map(|p| position(p, car, build.end)).collect(),
         frame: build.frame.as_ref().map(|f| frame(f, build)),
         proposals: build.proposals.iter().map(proposal).collect(),
         cut_list: CutListOut {
@@ -280,6 +276,11 @@ fn case(case: &Case) -> CaseOut {
         strike_n: wheels.map(|w| xyz(&w.strike)),
         jack_n: case.jack.map(|(.., force)| force),
     }
+}
+
+fn axle_cases(cases: &[AxleForces], car: &Car, end: End) -> Vec<AxleCaseOut> {
+    let points = car.axle(end).map_or(&[][..], |axle| &axle.scheme.points);
+    cases.iter().map(|forces| axle_case(forces, points)).collect()
 }
 
 fn axle_case(forces: &AxleForces, points: &[String]) -> AxleCaseOut {
@@ -352,7 +353,7 @@ fn part(part: &Part, build: &Build) -> PartOut {
     }
 }
 
-fn position(p: &Position) -> PositionOut {
+fn position(p: &Position, car: &Car, end: Option<End>) -> PositionOut {
     PositionOut {
         name: p.name.clone(),
         setups: p.setups.clone(),
@@ -361,6 +362,7 @@ fn position(p: &Position) -> PositionOut {
         gives_way: p.least.as_ref().map(|l| l.failure),
         greatest_link: p.greatest.as_ref().map(|g| g.link.clone()),
         greatest_tension_n: p.greatest.as_ref().map(|g| g.tension),
+        cases: end.map_or_else(Vec::new, |end| axle_cases(&p.forces, car, end)),
         toe_gives_deg: p.flex.map(|f| f.toe.to_degrees()),
         camber_gives_deg: p.flex.map(|f| f.camber.to_degrees()),
         refused: p.refused.clone(),

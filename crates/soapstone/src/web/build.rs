@@ -1,18 +1,19 @@
 //! Build: will it hold, and what is cut. Results on top, of the car with the holes that are on trial; what parts are made of
-//! below, to be typed over. Nodes and tubes of the frame are written in the file.
+//! below, to be typed over, and so are the frame's nodes and tubes.
 
 use axum::body::Bytes;
 use axum::extract::{RawQuery, State};
 use axum::response::Response;
 use maud::{Markup, html};
 use paper::build::{build_section_in, hardest_case, part_section};
-use project::model::Car;
+use project::model::{Car, End};
 
 use super::App;
 use super::flow;
 use super::measure::groups::{self, Group};
+use super::measure::names::slug;
 use super::measure::typing::{self, Typing};
-use super::measure::values::{Field, unit};
+use super::measure::values::{self, Field, unit};
 use super::measure::{self, Survey};
 use super::shown::Shown;
 use super::stage::choice;
@@ -57,6 +58,7 @@ impl Typing for Build {
                     }
                 }
                 (tables)
+                (own(survey))
             }
         }
     }
@@ -106,18 +108,13 @@ fn cases(build: &study::build::Build, shown: &Shown, drawn: usize) -> Markup {
 
 /// What parts are made of.
 fn tables(survey: &Survey<'_>) -> Vec<Group> {
-    let length = unit(survey, "length", "mm");
-    let force = unit(survey, "force", "N");
-    let field = |path: &str, key: &str, words: &'static str, unit: &str, hint: &'static str| {
-        Field::new(format!("{path}.{key}"), words, unit, hint)
-    };
     let mut all = vec![Group {
         path: "build",
         title: "What is asked of every part",
-        words: "Nodes, tubes and feet of the frame, load cases and parts of their own are written in the file.",
+        words: "Feet and plates of the frame and load cases are written in the file; so is a new tube, or a table of a part's own.",
         fields: vec![
-            field("build", "wanted", "holds, times", "", "its loads in every case; 1.5 is common practice"),
-            field("build", "grade", "steel", "", "of tubes and tabs that state no other: S355"),
+            Field::new("build.wanted", "holds, times", "", "its loads in every case; 1.5 is common practice"),
+            Field::new("build.grade", "steel", "", "of tubes and tabs that state no other: S355"),
         ],
         first: vec!["wanted", "grade"],
     }];
@@ -134,46 +131,96 @@ fn tables(survey: &Survey<'_>) -> Vec<Group> {
             path: links,
             title: if front { "Front links" } else { "Rear links" },
             words: "What all links have that state nothing of their own.",
-            fields: vec![
-                field(links, "section", "section", "", "tube 25x3, bar 16"),
-                field(links, "grade", "steel", "", "E355+N"),
-                field(links, "thread", "thread", "", "M14x1.5"),
-                field(links, "shank-class", "class of the shanks", "", "from the maker's sheet"),
-                field(
-                    links,
-                    "radial-rating",
-                    "rating across the hole",
-                    &force,
-                    "from the maker's sheet; or 42 kN",
-                ),
-                field(links, "axial-rating", "rating along the hole", &force, "from the maker's sheet"),
-            ],
+            fields: link_fields(survey, links),
             first: vec!["section"],
         });
         all.push(Group {
             path: brackets,
             title: if front { "Front brackets" } else { "Rear brackets" },
             words: "What all brackets have that state nothing of their own.",
-            fields: vec![
-                field(brackets, "bolt", "bolt", "", "M12, 1/2-20"),
-                field(brackets, "class", "class", "", "8.8, 10.9"),
-                Field::one_of(
-                    format!("{brackets}.shear"),
-                    "shear",
-                    &["double", "single"],
-                    "between two tabs, or beside one",
-                ),
-                field(brackets, "grip", "width of the ball", &length, "along the bolt"),
-                field(brackets, "gap", "spacer each side", &length, ""),
-                field(brackets, "tab", "tab, thickness", &length, ""),
-                field(brackets, "width", "tab, width", &length, ""),
-                field(brackets, "edge", "hole to end", &length, "from the hole's middle"),
-                field(brackets, "reach", "hole to weld", &length, "from the hole's middle"),
-                field(brackets, "weld", "leg of the fillets", &length, ""),
-                field(brackets, "weld-length", "weld on each face", &length, ""),
-            ],
+            fields: bracket_fields(survey, brackets),
             first: vec!["bolt", "class", "tab", "width", "edge"],
         });
     }
     all
+}
+
+/// Figures of a link, or of all of an axle.
+fn link_fields(survey: &Survey<'_>, path: &str) -> Vec<Field> {
+    let force = unit(survey, "force", "N");
+    let field = |key: &str, words: &'static str, unit: &str, hint| {
+        Field::new(format!("{path}.{key}"), words, unit, hint)
+    };
+    vec![
+        field("section", "section", "", "tube 25x3, bar 16"),
+        field("grade", "steel", "", "E355+N"),
+        field("thread", "thread", "", "M14x1.5"),
+        field("shank-class", "class of the shanks", "", "from the maker's sheet"),
+        field("radial-rating", "rating across the hole", &force, "from the maker's sheet; or 42 kN"),
+        field("axial-rating", "rating along the hole", &force, "from the maker's sheet"),
+    ]
+}
+
+/// Figures of a bracket, or of all of an axle.
+fn bracket_fields(survey: &Survey<'_>, path: &str) -> Vec<Field> {
+    let length = unit(survey, "length", "mm");
+    let at = |key: &str| format!("{path}.{key}");
+    let size = |key: &str, words: &'static str, hint| Field::new(at(key), words, &length, hint);
+    vec![
+        Field::new(at("bolt"), "bolt", "", "M12, 1/2-20"),
+        Field::new(at("class"), "class", "", "8.8, 10.9"),
+        Field::one_of(at("shear"), "shear", &["double", "single"], "between two tabs, or beside one"),
+        size("grip", "width of the ball", "along the bolt"),
+        size("gap", "spacer each side", ""),
+        size("tab", "tab, thickness", ""),
+        size("width", "tab, width", ""),
+        size("edge", "hole to end", "from the hole's middle"),
+        size("reach", "hole to weld", "from the hole's middle"),
+        size("weld", "leg of the fillets", ""),
+        size("weld-length", "weld on each face", ""),
+        size("doubler", "doubler, thickness", "between the tabs and the frame's tube"),
+    ]
+}
+
+/// Parts with figures of their own, and the frame.
+fn own(survey: &Survey<'_>) -> Markup {
+    let length = unit(survey, "length", "mm");
+    let mut groups: Vec<(String, &'static str, Vec<Field>)> = Vec::new();
+    for axle in [End::Front, End::Rear].into_iter().filter_map(|end| survey.car?.axle(end)) {
+        let end = axle.end.name();
+        let path = |name: &str| format!("build.{end}.{name}");
+        let stated = |name: &&str| survey.typed.has(&path(name));
+        for link in axle.scheme.lengths().map(|(name, ..)| name).filter(stated) {
+            let words = "What is empty is as for all links.";
+            groups.push((format!("{end} {link}"), words, link_fields(survey, &path(link))));
+        }
+        for point in axle.scheme.points.iter().map(String::as_str).filter(stated) {
+            let words = "What is empty is as for all brackets.";
+            groups.push((format!("{end} {point}, bracket"), words, bracket_fields(survey, &path(point))));
+        }
+    }
+    let nodes = survey.typed.keys("build.frame.nodes");
+    let place = |name: &String| Field::new(format!("build.frame.nodes.{name}"), name.clone(), &length, "");
+    let words = "x, y, z in the survey's frame; what is off the middle is mirrored.";
+    groups.push(("Nodes of the frame".into(), words, nodes.iter().map(place).collect()));
+    let tube = |index: usize| {
+        let at = |key: &str| format!("build.frame.tube.{index}.{key}");
+        let said = |key: &str| survey.typed.value(&at(key)).map_or_else(String::new, |typed| typed.text);
+        Field::new(at("section"), format!("{} to {}", said("from"), said("to")), "", "")
+    };
+    let tubes = (0..survey.typed.count("build.frame.tube")).map(tube).collect();
+    groups.push(("Tubes of the frame".into(), "box 60x40x3, tube 30x2.5, tube 1 x 0.095 in", tubes));
+    html! {
+        section.sheet id="part-own" data-sheet="" aria-label="Parts of their own and the frame" {
+            div.values {
+                @for (title, words, fields) in groups.iter().filter(|(.., fields)| !fields.is_empty()) {
+                    div.group {
+                        h2 { (title) }
+                        p.small { (words) }
+                        (values::table(survey, &format!("own-{}", slug(title)), fields))
+                    }
+                }
+            }
+        }
+    }
 }

@@ -42,6 +42,33 @@ fn an_edit_is_kept_and_the_margins_follow() {
     assert!(refused.body.contains("would not hold their own loads"));
 }
 
+/// A node, a tube and a bracket of its own are typed over where they stand; comments stay.
+#[test]
+fn the_frame_is_typed_over_on_the_page() {
+    let server = Server::open(Some(WHOLE));
+    let tubes = WHOLE.matches("[[build.frame.tube]]").count();
+    let page = server.get("/build").body;
+    for index in 0..tubes {
+        assert!(page.contains(&format!("value:build.frame.tube.{index}.section")), "tube {index}");
+    }
+    let edit = |path: &str, was: &str, text: &str| {
+        let (now, before) = (format!("value:{path}"), format!("was:value:{path}"));
+        server.form("/build", &[(&now, text), (&before, was), ("back", "/build?axle=rear")])
+    };
+    assert_eq!(edit("build.frame.nodes.beam-rail", "2250, 400, 330", "2255, 400, 331.5").status, 303);
+    assert_eq!(edit("build.frame.tube.1.section", "box 80x60x3", "box 80x60x4").status, 303);
+    assert_eq!(edit("build.rear.link.lower-aft.body.doubler", "5", "6").status, 303);
+    let file = server.file();
+    assert!(file.contains("beam-rail = [2255, 400, 331.5]\n"), "{file}");
+    assert!(file.contains("from = \"beam-rail\"\nto = \"beam-end\"\nsection = \"box 80x60x4\"\n"), "{file}");
+    assert!(file.contains("doubler = 6                          # a plate between"), "{file}");
+    assert_eq!(file.matches("box 80x60x3").count(), WHOLE.matches("box 80x60x3").count() - 1);
+    let refused = edit("build.frame.tube.1.section", "box 80x60x4", "box 80x60x40");
+    assert_eq!(refused.status, 422);
+    assert_eq!(edit("build.frame.nodes.beam-rail", "2255, 400, 331.5", "2255, 400").status, 422);
+    assert_eq!(server.file(), file, "what is refused is not written");
+}
+
 #[test]
 fn hole_and_load_case_are_those_of_the_address() {
     let server = Server::open(Some(WHOLE));

@@ -20,16 +20,16 @@ const SQUARE: f64 = 1e-3;
 
 /// Which way a bracket stands, left side.
 #[derive(Clone, Copy, Debug)]
-struct Stance {
+pub(super) struct Stance {
     /// Along the bolt.
-    bolt: Vector3<f64>,
+    pub bolt: Vector3<f64>,
     /// From the weld to the hole.
-    tab: Vector3<f64>,
+    pub tab: Vector3<f64>,
 }
 
 impl Stance {
     /// In the plane of the tab, across it.
-    fn across(&self) -> Vector3<f64> {
+    pub fn across(&self) -> Vector3<f64> {
         self.bolt.cross(&self.tab)
     }
 }
@@ -64,7 +64,12 @@ fn level(along: &Vector3<f64>) -> Option<Vector3<f64>> {
 }
 
 /// Which way the bracket at a point stands; `None` where nothing tells.
-fn stance(axle: &Axle, places: &[Vector3<f64>], point: usize, reading: &BracketReading) -> Option<Stance> {
+pub(super) fn stance(
+    axle: &Axle,
+    places: &[Vector3<f64>],
+    point: usize,
+    reading: &BracketReading,
+) -> Option<Stance> {
     let scheme = &axle.scheme;
     let at = |i: usize| places.get(i).copied();
     let here = at(point)?;
@@ -127,10 +132,8 @@ fn one(made: &Made<'_>, loaded: &Loaded<'_>, point: usize, cases: &[AxleForces])
         return parts.into();
     };
     for (case, forces) in cases.iter().enumerate() {
-        for (side, forces) in forces.sides.iter().enumerate() {
-            let mirrored = |v: Vector3<f64>| if side == 1 { Vector3::new(v.x, -v.y, v.z) } else { v };
-            let force: Vector3<f64> =
-                forces.pickups.iter().filter(|p| p.point == point).map(|p| mirrored(p.force)).sum();
+        for side in 0..forces.sides.len() {
+            let force = force_on(forces, point, side);
             let [bolt, tab, weld] = &mut parts;
             bracket.bolt(bolt, &stance, &force, (case, side == 1));
             bracket.tab(tab, &stance, &force, (case, side == 1));
@@ -144,6 +147,18 @@ fn one(made: &Made<'_>, loaded: &Loaded<'_>, point: usize, cases: &[AxleForces])
             part.sorted()
         })
         .into()
+}
+
+/// Force on the bracket at a point on a side (0 left), that of the right in its mirror [N].
+pub(super) fn force_on(forces: &AxleForces, point: usize, side: usize) -> Vector3<f64> {
+    let mirrored = |v: Vector3<f64>| if side == 1 { Vector3::new(v.x, -v.y, v.z) } else { v };
+    let pickups = forces.sides.get(side).map_or(&[][..], |side| &side.pickups);
+    pickups.iter().filter(|p| p.point == point).map(|p| mirrored(p.force)).sum()
+}
+
+/// From the middle of a tab to the line of the force [m].
+pub(super) fn offset(reading: &BracketReading, tab: f64) -> f64 {
+    reading.grip.unwrap_or(0.0) / 2.0 + reading.gap.unwrap_or(0.0) + tab / 2.0
 }
 
 /// One bracket with what it is made of.
@@ -180,11 +195,6 @@ impl Bracket<'_> {
 
     fn planes(&self) -> Planes {
         if self.reading.double == Some(false) { Planes::One } else { Planes::Two }
-    }
-
-    /// From the middle of a tab to the line of the force [m].
-    fn offset(&self, tab: f64) -> f64 {
-        self.reading.grip.unwrap_or(0.0) / 2.0 + self.reading.gap.unwrap_or(0.0) + tab / 2.0
     }
 
     fn lack(&self, part: &mut Part, keys: &str) {
@@ -240,7 +250,7 @@ impl Bracket<'_> {
             bolt: size.thread.diameter,
             bolt_breaks: class.breaks,
             plates: planes,
-            offset: if planes == Planes::One { self.offset(thickness) } else { 0.0 },
+            offset: if planes == Planes::One { offset(r, thickness) } else { 0.0 },
             grade,
             root: r.reach.map(|height| Root { width: r.weld_length.unwrap_or(width), height }),
         };
@@ -265,7 +275,7 @@ impl Bracket<'_> {
         let sides: &[f64] = if self.planes() == Planes::Two { &[-1.0, 1.0] } else { &[1.0] };
         let mut lines = Vec::new();
         for side in sides {
-            let middle = stance.tab * -reach + stance.bolt * (side * self.offset(tab));
+            let middle = stance.tab * -reach + stance.bolt * (side * offset(r, tab));
             for face in [-1.0, 1.0] {
                 let at = middle + stance.bolt * (face * tab / 2.0);
                 let half = stance.across() * (length / 2.0);

@@ -347,6 +347,31 @@ impl Ready {
         self.frame.tubes.get(tube).map_or(0.0, |t| length * t.section.mass_per_metre(t.grade.density))
     }
 
+    /// Pickups of an axle that hang from the frame, with the nodes of the left and of the right.
+    pub fn carried(&self, end: End) -> impl Iterator<Item = (usize, [usize; 2])> + '_ {
+        let own = self.reading.carries.iter().filter(move |pickup| pickup.end == end);
+        own.filter_map(|pickup| {
+            let left = self.left(pickup.node)?;
+            Some((pickup.point, [left, self.reading.nodes.get(left)?.twin]))
+        })
+    }
+
+    /// Of the tubes that end at a node the one that runs most nearly along a direction: tube and end, and the sine between.
+    pub fn tube_along(&self, node: usize, along: &Vector3<f64>) -> Option<((usize, usize), f64)> {
+        let all = self.frame.tubes.iter().enumerate().filter_map(|(index, tube)| {
+            let at = tube.ends.iter().position(|end| end.node == node)?;
+            let [a, b] = self.frame.line(index)?;
+            Some(((index, at), (b - a).try_normalize(0.0)?.cross(along).norm()))
+        });
+        all.min_by(|a, b| a.1.total_cmp(&b.1))
+    }
+
+    /// Name of a tube and its section as written.
+    pub fn tube_words(&self, tube: usize) -> Option<(String, String)> {
+        let read = self.reading.tubes.get(tube)?;
+        Some((read.name.clone(), read.section.0.clone()))
+    }
+
     /// Whether a pickup of an axle hangs from the frame.
     pub fn carries_any(&self, end: End) -> bool {
         self.reading.carries.iter().any(|pickup| pickup.end == end)
@@ -362,7 +387,7 @@ impl Ready {
 const PIECES: usize = 8;
 
 /// Internal forces at both ends of a tube: nothing acts in between, so the worst is at one of them.
-fn ends(response: &Response, tube: usize) -> impl Iterator<Item = Internal> + '_ {
+pub(super) fn ends(response: &Response, tube: usize) -> impl Iterator<Item = Internal> + '_ {
     let forces = response.tubes.get(tube).copied().unwrap_or_default();
     [0.0, 1.0].into_iter().map(move |t| {
         let inner = forces.at(t);

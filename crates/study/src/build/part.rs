@@ -26,6 +26,8 @@ pub enum PartKind {
     Tab,
     /// Welds of a pickup's tabs.
     Weld,
+    /// Wall of the frame's tube under a pickup's tabs.
+    Wall,
     /// Tube of the frame.
     Tube,
 }
@@ -67,6 +69,7 @@ impl PartKind {
             Self::Bolt => "bolt",
             Self::Tab => "tab",
             Self::Weld => "weld",
+            Self::Wall => "wall",
             Self::Tube => "tube",
         }
     }

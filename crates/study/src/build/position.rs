@@ -2,6 +2,8 @@
 
 use project::model::End;
 
+use super::forces::AxleForces;
+
 /// What a position makes of the parts.
 #[derive(Clone, Debug, Default)]
 pub struct Position {
@@ -15,6 +17,8 @@ pub struct Position {
     pub least: Option<Least>,
     /// The largest force in a link of the axle.
     pub greatest: Option<Greatest>,
+    /// Forces of the axle in every case.
+    pub forces: Vec<AxleForces>,
     /// What the frame's give does to the wheels, where there is a frame.
     pub flex: Option<Flex>,
     /// Why it could not be worked out.

@@ -291,12 +291,17 @@ impl Sizing<'_, '_> {
         let mut least: Vec<(String, f64)> = Vec::new();
         for work in self.works {
             let responses = ready.solve(&work.loads_of(&ready)).ok()?;
+            let mut take = |tube: &str, holds: f64| match least.iter_mut().find(|(name, _)| name == tube) {
+                Some((_, own)) => *own = own.min(holds),
+                None => least.push((tube.to_string(), holds)),
+            };
             for part in ready.parts(&responses) {
-                let holds = part.holds();
-                match least.iter_mut().find(|(name, _)| *name == part.name) {
-                    Some((_, own)) => *own = own.min(holds),
-                    None => least.push((part.name.clone(), holds)),
-                }
+                take(&part.name, part.holds());
+            }
+            for wall in work.walls(self.car, self.build, &ready) {
+                let holds = wall.part(&ready, &responses, None).holds();
+                let tubes = wall.tubes().into_iter().filter_map(|tube| ready.tube_words(tube));
+                tubes.for_each(|(name, _)| take(&name, holds));
             }
         }
         Some(least)
@@ -308,6 +313,7 @@ impl Sizing<'_, '_> {
         let responses: Option<Vec<_>> =
             self.works.iter().map(|work| ready.solve(&work.loads_of(&ready)).ok()).collect();
         let responses = responses?;
+        let walls: Vec<_> = self.works.iter().map(|work| work.walls(self.car, self.build, &ready)).collect();
         let mut next = tried.clone();
         for group in groups {
             let members: Vec<usize> = (0..frame.tubes.len())
@@ -315,12 +321,19 @@ impl Sizing<'_, '_> {
                 .collect();
             let like = members.first().and_then(|i| frame.tubes.get(*i))?.section.1;
             let found = self.family(&like).into_iter().find(|(_, section)| {
-                members.iter().all(|tube| {
-                    responses
-                        .iter()
-                        .flatten()
-                        .all(|response| ready.tube_holds(response, *tube, section) >= self.build.wanted)
-                })
+                let walls_hold = walls.iter().zip(&responses).all(|(walls, responses)| {
+                    let own =
+                        walls.iter().filter(|wall| wall.tubes().iter().any(|tube| members.contains(tube)));
+                    own.into_iter()
+                        .all(|wall| wall.part(&ready, responses, Some(section)).holds() >= self.build.wanted)
+                });
+                walls_hold
+                    && members.iter().all(|tube| {
+                        responses
+                            .iter()
+                            .flatten()
+                            .all(|response| ready.tube_holds(response, *tube, section) >= self.build.wanted)
+                    })
             });
             let (size, _) = found?;
             for tube in members.iter() {

@@ -11,7 +11,8 @@ pub const NOT_COVERED: [&str; 7] = [
     "Weld quality and distortion: a cold start, a pore or an undercut halves a weld, and no formula sees it.",
     "A crash, a wheel against a wall, a roll-over.",
     "The shell: what its feet hand to it is listed; whether the sheet there bears it has to be judged on the car.",
-    "Local give of thin walls under tabs and at the joints of tubes: a joint is taken as stiff as the tubes in it.",
+    "Local give at the joints of tubes: a joint is taken as stiff as the tubes in it, and whether a wall bears the tube \
+     that is welded to it is not checked; of tabs the wall below them is, where they hang from a frame.",
     "Half-shafts, final-drive mounts, steering rack, uprights, hubs, springs and dampers themselves.",
 ];
 

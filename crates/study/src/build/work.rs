@@ -10,6 +10,7 @@ use super::forces::{AxleForces, Loaded};
 use super::frame::Ready;
 use super::part::{Made, Part, weakest_first};
 use super::position::{Flex, Greatest, Least, Position, concerns};
+use super::wall::{Wall, walls};
 use super::{bracket, link};
 use crate::choice::Candidate;
 use crate::whole::{Lack, Whole};
@@ -108,10 +109,21 @@ impl<'a> Work<'a> {
             parts.extend(bracket::brackets(&made, loaded, forces));
         }
         if let Some(ready) = ready {
+            let walls = self.walls(car, build, ready);
+            parts.extend(walls.iter().map(|wall| wall.part(ready, &self.responses, None)));
             parts.extend(ready.parts(&self.responses));
         }
         weakest_first(&mut parts);
         parts
+    }
+
+    /// The walls under all pickups that hang from a frame.
+    pub fn walls<'c>(&self, car: &'c Car, build: &'c BuildReading, ready: &Ready) -> Vec<Wall<'c>> {
+        let axles = self.axles.iter().filter_map(|(loaded, forces)| {
+            let (axle, parts) = car.axle(loaded.end).zip(build.axle(loaded.end))?;
+            Some(walls(&Made { axle, parts, grade: &build.grade }, loaded, forces, ready))
+        });
+        axles.flatten().collect()
     }
 
     /// The axle at this end.
@@ -142,6 +154,7 @@ impl<'a> Work<'a> {
                 case: judged.case,
             }),
             greatest: self.greatest(end),
+            forces: self.axle(end).map_or_else(Vec::new, |(_, forces)| forces.clone()),
             flex: ready.and_then(|ready| self.flex(ready, end)),
             refused: None,
         }
