@@ -94,7 +94,7 @@ impl Sent {
             match before.and_then(|before| part.changes(&before)) {
                 Some(changes) if changes.is_empty() => {}
                 Some(changes) if changes.len() <= MOST_CHANGES => {
-                    given.differs.push((part.id.to_string(), changes))
+                    given.differs.push((part.id.to_string(), changes));
                 }
                 _ => given.html.push_str(part.markup()),
             }
