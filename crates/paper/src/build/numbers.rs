@@ -74,6 +74,9 @@ impl Numbers<'_> {
 
     /// How the ends of a piece are cut; of a tab, where its hole is.
     pub fn ends(&self, piece: &CutPiece) -> String {
+        if piece.ends.is_empty() && piece.between == 0.0 {
+            return "a plate, square".into();
+        }
         if piece.ends.is_empty() {
             let (reach, unit) = (self.plain(piece.between, Scale::Length), Scale::Length.unit(self.units));
             return format!("hole {reach} {unit} from the weld");

@@ -64,7 +64,7 @@ pub struct CutPiece {
     pub section: String,
     /// Steel.
     pub grade: String,
-    /// From node to node [m].
+    /// From node to node; of a plate from its hole to the weld, zero where it has no hole [m].
     pub between: f64,
     /// From long point to long point [m].
     pub length: f64,

@@ -180,7 +180,7 @@ pub(super) fn doublers(axle: &Axle, parts: &AxleBuild, grade: &Grade, ready: &Re
                 count: 2,
                 section,
                 grade: steel.name.clone(),
-                between: length,
+                between: 0.0,
                 length,
                 ends: Vec::new(),
                 mass: thick * width * length * steel.density,
