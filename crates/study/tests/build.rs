@@ -406,6 +406,10 @@ fn the_wall_under_a_tab_is_checked_and_a_doubler_takes_its_place() {
     let held = wall(&built(WHOLE), point);
     assert!((held.check.capacity / own.check.capacity - 25.0 / 9.0).abs() < 1e-9);
     assert!((held.check.demand / own.check.demand - 1.0).abs() < 1e-9);
+    // A doubler of weaker steel than the tube's 355 MPa counts as that steel, of 235 MPa.
+    let weak = built(&WHOLE.replace(DOUBLER, "grade = \"S235\"\ndoubler = 5 "));
+    let (weak, sound) = (wall(&weak, point).check.capacity / 235.0, held.check.capacity / 355.0);
+    assert!((weak / sound - 1.0).abs() < 1e-9, "{weak} {sound}");
     let pieces = |out: &Build| {
         out.cuts.pieces.iter().filter(|p| p.name == "rear doublers").map(|p| p.count).sum::<usize>()
     };

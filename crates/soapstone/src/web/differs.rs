@@ -38,6 +38,8 @@ pub(crate) struct Change {
 /// A part of the page: its name, and the element that has it.
 pub(crate) struct Part<'a> {
     pub id: &'a str,
+    /// Markup that brings it whole: with the table that a row stands in, without which a browser drops the row.
+    pub whole: &'a str,
     element: Element<'a>,
 }
 
@@ -62,16 +64,16 @@ impl<'a> Part<'a> {
 
 /// The parts of an answer. A row stands in a table, which is no part; `None` where the markup is not of our kind.
 pub(crate) fn parts(markup: &str) -> Option<Vec<Part<'_>>> {
-    fn named(element: Element<'_>) -> Option<Part<'_>> {
-        if let Some(id) = element.attribute("id") {
-            return Some(Part { id, element });
+    fn named<'a>(node: Node<'a>, above: Option<&'a str>) -> Option<Part<'a>> {
+        let Node::Element(element) = node else { return None };
+        let whole = above.unwrap_or(element.whole);
+        match element.attribute("id") {
+            Some(id) => Some(Part { id, whole, element }),
+            None => element.children.into_iter().find_map(|child| named(child, Some(whole))),
         }
-        element.children.into_iter().find_map(of)
     }
-    fn of(node: Node<'_>) -> Option<Part<'_>> {
-        if let Node::Element(element) = node { named(element) } else { None }
-    }
-    Some(Reader { text: markup, at: 0 }.nodes(0)?.into_iter().filter_map(of).collect())
+    let nodes = Reader { text: markup, at: 0 }.nodes(0)?;
+    Some(nodes.into_iter().filter_map(|node| named(node, None)).collect())
 }
 
 fn single(markup: &str) -> Option<Element<'_>> {
@@ -236,7 +238,7 @@ mod tests {
     use super::*;
 
     fn changes(before: &str, now: &str) -> Option<Vec<Change>> {
-        Part { id: "", element: single(now)? }.changes(before)
+        Part { id: "", whole: now, element: single(now)? }.changes(before)
     }
 
     fn at(at: &[usize]) -> Change {
@@ -301,6 +303,8 @@ mod tests {
         let parts = parts(markup).unwrap();
         let all: Vec<(&str, &str)> = parts.iter().map(|p| (p.id, p.markup())).collect();
         let row = "<tr id=\"b\"><td>1</td></tr>";
+        let table = format!("<table><tbody>{}</tbody></table>", "<tr id=\"b\"><td>1</td></tr>");
+        assert_eq!(parts[1].whole, table, "a row by itself is none");
         assert_eq!(all, [("a", "<section id=\"a\">1<br>2</section>"), ("b", row)]);
     }
 }

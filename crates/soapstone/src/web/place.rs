@@ -91,13 +91,10 @@ pub(crate) async fn answer(app: &App, query: &str) -> Result<Answer, &'static st
 
 /// The same for a page that has no line open: see [`moving`].
 pub(crate) async fn parts(State(app): State<App>, RawQuery(query): RawQuery) -> Response {
-    let begun = std::time::Instant::now();
     match answer(&app, &query.unwrap_or_default()).await {
         Ok(Answer { address, later, html, .. }) => {
-            let spent = format!("work;dur={:.3}", begun.elapsed().as_secs_f64() * 1e3);
             let headers = [
                 (header::CONTENT_TYPE, "text/html; charset=utf-8".to_string()),
-                (header::HeaderName::from_static("server-timing"), spent),
                 (header::HeaderName::from_static("x-soapstone-address"), address),
                 (header::HeaderName::from_static("x-soapstone-later"), later.to_string()),
             ];

@@ -259,26 +259,44 @@ pub(super) fn tabs(axle: &Axle, parts: &AxleBuild, grade: &Grade) -> Vec<CutPiec
         };
         let steel = reading.grade.as_ref().unwrap_or(grade);
         let count = if reading.double == Some(false) { 2 } else { 4 };
+        let name = format!("{} tabs", axle.end.name());
+        Plate { name, size: [thick, width, edge + reach], to_hole: reach, steel }.among(&mut pieces, count);
+    }
+    pieces
+}
+
+/// A rectangular plate.
+pub(super) struct Plate<'a> {
+    pub name: String,
+    /// Thickness, width, length [m].
+    pub size: [f64; 3],
+    /// From the weld to its hole; zero where it has none [m].
+    pub to_hole: f64,
+    pub steel: &'a Grade,
+}
+
+impl Plate<'_> {
+    /// Puts some of them among the pieces, to those that are alike.
+    pub fn among(self, pieces: &mut Vec<CutPiece>, count: usize) {
+        let Self { name, size: [thick, width, length], to_hole, steel } = self;
         let section = format!("plate {:.1} mm, {:.1} mm wide", thick * 1e3, width * 1e3);
-        let length = edge + reach;
         let alike = |piece: &&mut CutPiece| {
             piece.section == section && piece.grade == steel.name && (piece.length - length).abs() < ALIKE.0
         };
         match pieces.iter_mut().find(alike) {
             Some(piece) => piece.count += count,
             None => pieces.push(CutPiece {
-                name: format!("{} tabs", axle.end.name()),
+                name,
                 count,
                 section,
                 grade: steel.name.clone(),
-                between: reach,
+                between: to_hole,
                 length,
                 ends: Vec::new(),
                 mass: thick * width * length * steel.density,
             }),
         }
     }
-    pieces
 }
 
 /// A tube's axis with its section's axes.

@@ -11,6 +11,7 @@ use units::LengthUnit;
 
 use super::frame::Ready;
 use super::part::{Made, Part, PartKind};
+use super::wall::Wall;
 use super::work::Work;
 use super::{bracket, link};
 
@@ -321,18 +322,17 @@ impl Sizing<'_, '_> {
                 .collect();
             let like = members.first().and_then(|i| frame.tubes.get(*i))?.section.1;
             let found = self.family(&like).into_iter().find(|(_, section)| {
-                let walls_hold = walls.iter().zip(&responses).all(|(walls, responses)| {
-                    let own =
-                        walls.iter().filter(|wall| wall.tubes().iter().any(|tube| members.contains(tube)));
-                    own.into_iter()
-                        .all(|wall| wall.part(&ready, responses, Some(section)).holds() >= self.build.wanted)
+                let enough = |holds: f64| holds >= self.build.wanted;
+                let tubes_hold = members.iter().all(|tube| {
+                    let mut all = responses.iter().flatten();
+                    all.all(|response| enough(ready.tube_holds(response, *tube, section)))
                 });
-                walls_hold
-                    && members.iter().all(|tube| {
-                        responses
-                            .iter()
-                            .flatten()
-                            .all(|response| ready.tube_holds(response, *tube, section) >= self.build.wanted)
+                tubes_hold
+                    && walls.iter().zip(&responses).all(|(walls, responses)| {
+                        let stands =
+                            |wall: &&Wall<'_>| wall.tubes().iter().any(|tube| members.contains(tube));
+                        let mut own = walls.iter().filter(stands);
+                        own.all(|wall| enough(wall.part(&ready, responses, Some(section)).holds()))
                     })
             });
             let (size, _) = found?;

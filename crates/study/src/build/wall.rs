@@ -11,7 +11,7 @@ use steel::part::{Internal, TubeWall, WallLoad};
 use steel::section::{Section, Shape};
 
 use super::bracket::{Stance, force_on, offset, stance};
-use super::cut::CutPiece;
+use super::cut::{CutPiece, Plate};
 use super::forces::{AxleForces, Loaded};
 use super::frame::{Ready, ends};
 use super::part::{Made, Part, PartKind};
@@ -32,6 +32,8 @@ const ACROSS: &str = "the tab stands across the tube: reckoned as if along it";
 pub(super) struct Wall<'a> {
     part: Part,
     reading: &'a BracketReading,
+    /// Steel of tabs and doubler.
+    plates: &'a Grade,
     /// Length of the weld and thickness of a tab [m].
     plate: f64,
     tab: f64,
@@ -74,6 +76,7 @@ fn one<'a>(
     Some(Wall {
         part: Part::new(PartKind::Wall, Some(made.axle.end), name, ""),
         reading,
+        plates: reading.grade.as_ref().unwrap_or(made.grade),
         plate,
         tab,
         on: [left.0, right.0],
@@ -113,14 +116,20 @@ impl Wall<'_> {
                 let Some(own) = ready.frame.tubes.get(*tube) else { continue };
                 let section = section.unwrap_or(&own.section);
                 let Some((face, wall, round)) = outline(&section.shape) else { continue };
-                // A doubler as wide as the face takes the place of the wall; the tube's own stress is taken to go on in it.
-                let wall = self.reading.doubler.map_or(wall, |doubler| doubler.max(wall));
+                // A doubler as wide as the face takes the place of the wall, as strong as the weaker steel of both; the
+                // tube's own stress is taken to go on in it.
+                let (wall, steel) = match self.reading.doubler {
+                    Some(doubler) if doubler > wall && self.plates.yields < own.grade.yields => {
+                        (doubler, self.plates)
+                    }
+                    Some(doubler) => (doubler.max(wall), &own.grade),
+                    None => (wall, &own.grade),
+                };
                 if part.made_of.is_empty() {
                     part.made_of = self.words(ready, *tube);
                 }
                 let used = ends(response, *tube).nth(*at).map_or(0.0, |inner| pressed(section, &inner));
-                let steel = &own.grade;
-                let used = (used / steel.yields).min(1.0);
+                let used = (used / own.grade.yields).min(1.0);
                 let wall = TubeWall {
                     face,
                     wall,
@@ -171,21 +180,8 @@ pub(super) fn doublers(axle: &Axle, parts: &AxleBuild, grade: &Grade, ready: &Re
         };
         let Some((thick, width, length)) = found() else { continue };
         let steel = reading.grade.as_ref().unwrap_or(grade);
-        let section = format!("plate {:.1} mm, {:.1} mm wide", thick * 1e3, width * 1e3);
-        let same = |piece: &&mut CutPiece| piece.section == section && piece.length == length;
-        match pieces.iter_mut().find(same) {
-            Some(piece) => piece.count += 2,
-            None => pieces.push(CutPiece {
-                name: format!("{} doublers", axle.end.name()),
-                count: 2,
-                section,
-                grade: steel.name.clone(),
-                between: 0.0,
-                length,
-                ends: Vec::new(),
-                mass: thick * width * length * steel.density,
-            }),
-        }
+        let name = format!("{} doublers", axle.end.name());
+        Plate { name, size: [thick, width, length], to_hole: 0.0, steel }.among(&mut pieces, 2);
     }
     pieces
 }

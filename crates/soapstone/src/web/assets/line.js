@@ -4,7 +4,7 @@
 /**
  * @typedef {{ at: number[], text?: string, set?: [string, string | null][], like?: string }} Change
  * @typedef {{ address: string, later: boolean, spent: number, html: string, differs: [string, Change[]][] }} Answer
- * @typedef {{ wish: string, done: (answer: Answer | Promise<Answer>) => void, failed: (why: Error) => void }} Asked
+ * @typedef {{ wish: URLSearchParams, page: number, done: (answer: Answer | Promise<Answer>) => void, failed: (why: Error) => void }} Asked
  */
 
 export class Line {
@@ -13,14 +13,20 @@ export class Line {
   /** Questions that wait for their answer, by number. @type {Map<string, Asked>} */
   #asked = new Map();
   #last = 0;
-  /** Whether the page is as the last answer on the line left it. */
-  #known = false;
+  /** The page changes by other ways too: which one it is, and which one the server knows. */
+  #page = 0;
+  #known = -1;
 
   /** Opens the line, so that it is there when a hand moves. */
   open() {
     const at = new URL("/place/moving", location.href);
     at.protocol = at.protocol === "https:" ? "wss:" : "ws:";
-    const socket = new WebSocket(at);
+    let socket;
+    try {
+      socket = new WebSocket(at);
+    } catch {
+      return; // Where a policy forbids it, it goes by requests.
+    }
     socket.onmessage = (event) => this.#take(event.data);
     socket.onclose = () => {
       if (this.#socket === socket) this.#socket = null;
@@ -29,12 +35,12 @@ export class Line {
       this.#asked.clear();
     };
     this.#socket = socket;
-    this.#known = false;
+    this.forget();
   }
 
   /** The page has become another one by other ways: the next answer has to be whole. */
   forget() {
-    this.#known = false;
+    this.#page += 1;
   }
 
   /** @param {URLSearchParams} wish @returns {Promise<Answer>} */
@@ -42,14 +48,14 @@ export class Line {
     const socket = this.#socket;
     if (socket?.readyState !== WebSocket.OPEN) {
       if (!socket) this.open();
-      this.#known = false;
-      return request(String(wish));
+      this.forget();
+      return request(wish);
     }
     const n = String(++this.#last);
     return new Promise((done, failed) => {
-      this.#asked.set(n, { wish: String(wish), done, failed });
-      socket.send(`n=${n}&${this.#known ? "" : "whole=&"}${wish}`);
-      this.#known = true;
+      this.#asked.set(n, { wish, page: this.#page, done, failed });
+      socket.send(`n=${n}&${this.#known === this.#page ? "" : "whole=&"}${wish}`);
+      this.#known = this.#page;
     });
   }
 
@@ -59,11 +65,13 @@ export class Line {
     const asked = this.#asked.get(answer.n);
     this.#asked.delete(answer.n);
     if (answer.wrong) asked?.failed(new Error(answer.wrong));
+    // What differs from another page is nothing to this one.
+    else if (asked && asked.page !== this.#page && answer.differs.length > 0) asked.done(this.ask(asked.wish));
     else asked?.done(answer);
   }
 }
 
-/** The same by a request of its own. @param {string} wish @returns {Promise<Answer>} */
+/** The same by a request of its own. @param {URLSearchParams} wish @returns {Promise<Answer>} */
 async function request(wish) {
   const answer = await fetch(`/place/parts?${wish}`);
   const html = await answer.text();

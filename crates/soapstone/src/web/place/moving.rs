@@ -96,7 +96,7 @@ impl Sent {
                 Some(changes) if changes.len() <= MOST_CHANGES => {
                     given.differs.push((part.id.to_string(), changes));
                 }
-                _ => given.html.push_str(part.markup()),
+                _ => given.html.push_str(part.whole),
             }
         }
     }
